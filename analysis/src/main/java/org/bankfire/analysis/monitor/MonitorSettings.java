@@ -1,0 +1,37 @@
+package org.bankfire.analysis.monitor;
+
+/**
+ * Limits and times that the monitor watches. All of them are the user's to set; {@link #defaults()} says where the
+ * defaults come from.
+ *
+ * @param targetC forging temperature that the user works at, °C
+ * @param chamberHighC the user's working limit, °C
+ * @param chamberLimitC what the weakest hot-face layer can take, °C
+ * @param shellLimitC highest temperature of the outside of the frame, °C
+ * @param gasLimitPa highest gauge pressure that regulator and hose are made for, Pa
+ * @param gasOnPa gauge pressure from which gas is taken to flow, Pa
+ * @param noDataAfterS silence after which a source is taken to be lost, s
+ * @param lightingTimeS time after gas on in which the chamber must begin to heat, s
+ * @param temperatureDeadbandK how far a temperature must fall below its limit to clear the alarm, K
+ * @param gasPricePerKg in the user's currency per kg; NaN when not told
+ */
+public record MonitorSettings(
+        double targetC,
+        double chamberHighC,
+        double chamberLimitC,
+        double shellLimitC,
+        double gasLimitPa,
+        double gasOnPa,
+        double noDataAfterS,
+        double lightingTimeS,
+        double temperatureDeadbandK,
+        double gasPricePerKg) {
+    /**
+     * A forge at 1150 °C with a lining good for 1260 °C. Shell 250 °C, gas limit 4 bar, gas-on 1 kPa and silence of 3 s
+     * are common practice, no source. Lighting time 15 s: trial for ignition of NFPA 86. Deadband 1 % of range: start
+     * value of ISA-18.2 for temperatures.
+     */
+    public static MonitorSettings defaults() {
+        return new MonitorSettings(1150, 1240, 1260, 250, 4e5, 1e3, 3, 15, 12, Double.NaN);
+    }
+}

@@ -1,0 +1,65 @@
+package org.bankfire.daemon.store;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+
+/**
+ * Keeps everything that a forge's log book holds. Keys: readings by channel and source time; notes and settings by
+ * forge, time and name; alarm transitions by forge, time, alarm and state; burns by id. Storing twice is storing once:
+ * the first reading, note, setting or transition of a key stays; a burn is replaced by its later state.
+ *
+ * <p>{@link #append} is called by one thread; queries may come from any.
+ */
+public interface ReadingStore extends AutoCloseable {
+    /** Stores all of the batch or nothing; durable when it returns. */
+    void append(StoreBatch batch) throws StoreException;
+
+    /** Calls {@code sink} with every reading of the forge in the range, in order of source time, then channel name. */
+    void readings(String forge, TimeRange range, Consumer<Reading> sink) throws StoreException;
+
+    /** Calls {@code sink} with every reading of the channel in the range, in order of source time. */
+    void readings(Channel channel, TimeRange range, Consumer<Reading> sink) throws StoreException;
+
+    /** Roll-ups of the good and uncertain readings of the channel whose buckets begin in the range, in time order. */
+    List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width) throws StoreException;
+
+    /** The reading with the latest source time. */
+    Optional<Reading> latest(Channel channel) throws StoreException;
+
+    /** Ids of all forges that hold anything, sorted. */
+    List<String> forges() throws StoreException;
+
+    /** Channels of the forge, sorted by name. */
+    List<Channel> channels(String forge) throws StoreException;
+
+    List<Note> notes(String forge, TimeRange range) throws StoreException;
+
+    List<Setting> settings(String forge, TimeRange range) throws StoreException;
+
+    /** The latest setting of that name at or before the end of the range. */
+    Optional<Setting> latestSetting(String forge, String name) throws StoreException;
+
+    /** In time order. */
+    List<AlarmTransition> alarmTransitions(String forge, TimeRange range) throws StoreException;
+
+    /** The newest {@code limit}, newest first. */
+    List<AlarmTransition> latestAlarmTransitions(String forge, int limit) throws StoreException;
+
+    Optional<Burn> burn(String id) throws StoreException;
+
+    /** The newest {@code limit} by start, newest first. */
+    List<Burn> burns(String forge, int limit) throws StoreException;
+
+    /** Deletes raw readings and 10 s roll-ups older than the range's end; 5 min roll-ups and all else stay. */
+    long prune(TimeRange range) throws StoreException;
+
+    @Override
+    void close() throws StoreException;
+}

@@ -1,0 +1,44 @@
+package org.bankfire.dashboard.source;
+
+import java.util.List;
+
+/**
+ * How the daemon itself is.
+ *
+ * @param ready whether every part that it needs to log and to alarm works
+ * @param sources the sources of readings
+ * @param storeState {@code ok}, or what is wrong, in words
+ * @param readingsStored since the start
+ * @param storeBacklog readings taken and not yet stored
+ */
+public record DaemonHealth(
+        boolean ready, List<SourceHealth> sources, String storeState, long readingsStored, long storeBacklog) {
+    public DaemonHealth {
+        sources = List.copyOf(sources);
+    }
+
+    /**
+     * One source of readings.
+     *
+     * @param name such as {@code serial /dev/ttyUSB0}
+     * @param connected whether it can deliver
+     * @param detail in words
+     * @param frames good frames since the start
+     * @param badFrames frames that could not be read
+     * @param lostLines lines that the running number says are missing
+     * @param reconnects times that it came back
+     */
+    public record SourceHealth(
+            String name,
+            boolean connected,
+            String detail,
+            long frames,
+            long badFrames,
+            long lostLines,
+            long reconnects) {}
+
+    /** Gives the present health; safe for use by many threads. */
+    public interface Probe {
+        DaemonHealth health();
+    }
+}
