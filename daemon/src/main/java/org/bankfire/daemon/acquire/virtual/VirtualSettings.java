@@ -8,4 +8,15 @@ package org.bankfire.daemon.acquire.virtual;
  * @param rateHz packs a simulated second, 0.1 to 50
  * @param seed of its noise: the same seed gives the same burn
  */
-public record VirtualSettings(String forge, double speed, double rateHz, long seed) {}
+public record VirtualSettings(String forge, double speed, double rateHz, long seed) {
+    public VirtualSettings {
+        if (!(speed >= 0.1 && speed <= 1_000)) {
+            throw new IllegalArgumentException(
+                    "virtual forge " + forge + ": speed " + speed + "; allowed are 0.1 to 1000");
+        }
+        if (!(rateHz >= 0.1 && rateHz <= 50)) {
+            throw new IllegalArgumentException(
+                    "virtual forge " + forge + ": rate " + rateHz + " Hz; allowed are 0.1 to 50");
+        }
+    }
+}
