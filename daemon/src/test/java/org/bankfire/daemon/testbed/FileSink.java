@@ -1,0 +1,56 @@
+package org.bankfire.daemon.testbed;
+
+import java.io.FileOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/** Lines appended to a file or to the end of a pty pair; a path that has gone is opened again once it is back. */
+final class FileSink implements LineSink {
+    private final Path path;
+    private @Nullable OutputStream out;
+
+    FileSink(Path path) {
+        this.path = path;
+    }
+
+    @Override
+    public void send(byte[] line) throws IOException {
+        // A pty whose other end closed keeps its file open but loses its name: look at the name first.
+        if (!Files.exists(path) && path.startsWith("/dev")) {
+            close();
+            throw new NoSuchFileException(path.toString());
+        }
+        OutputStream stream = out;
+        if (stream == null) {
+            stream = new FileOutputStream(path.toFile(), true);
+            out = stream;
+        }
+        byte[] withEnd = Arrays.copyOf(line, line.length + 1);
+        withEnd[line.length] = '\n';
+        try {
+            // One write, so that a reader sees no half line unless the line itself breaks.
+            stream.write(withEnd);
+        } catch (IOException e) {
+            close();
+            throw e;
+        }
+    }
+
+    @Override
+    public void close() {
+        OutputStream stream = out;
+        out = null;
+        if (stream != null) {
+            try {
+                stream.close();
+            } catch (IOException e) {
+                System.err.println("closing " + path + ": " + e);
+            }
+        }
+    }
+}
