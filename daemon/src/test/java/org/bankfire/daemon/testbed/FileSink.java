@@ -1,11 +1,10 @@
 package org.bankfire.daemon.testbed;
 
-import java.io.FileOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 
@@ -14,20 +13,19 @@ final class FileSink implements LineSink {
     private final Path path;
     private @Nullable OutputStream out;
 
-    FileSink(Path path) {
+    /** Makes an empty file of a path that does not exist yet; later on a path that has gone stays gone until it is back. */
+    FileSink(Path path) throws IOException {
         this.path = path;
+        if (!Files.exists(path)) {
+            Files.createFile(path);
+        }
     }
 
     @Override
     public void send(byte[] line) throws IOException {
-        // A pty whose other end closed keeps its file open but loses its name: look at the name first.
-        if (!Files.exists(path) && path.startsWith("/dev")) {
-            close();
-            throw new NoSuchFileException(path.toString());
-        }
         OutputStream stream = out;
         if (stream == null) {
-            stream = new FileOutputStream(path.toFile(), true);
+            stream = Files.newOutputStream(path, StandardOpenOption.WRITE, StandardOpenOption.APPEND);
             out = stream;
         }
         byte[] withEnd = Arrays.copyOf(line, line.length + 1);
