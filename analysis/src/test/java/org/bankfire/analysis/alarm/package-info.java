@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.alarm;
+
+import org.jspecify.annotations.NullMarked;
