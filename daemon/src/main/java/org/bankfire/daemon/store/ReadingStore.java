@@ -39,11 +39,13 @@ public interface ReadingStore extends AutoCloseable {
     /** Channels of the forge, sorted by name. */
     List<Channel> channels(String forge) throws StoreException;
 
+    /** In order of time, then name. */
     List<Note> notes(String forge, TimeRange range) throws StoreException;
 
+    /** In order of time, then name. */
     List<Setting> settings(String forge, TimeRange range) throws StoreException;
 
-    /** The latest setting of that name at or before the end of the range. */
+    /** The setting of that name with the latest time. */
     Optional<Setting> latestSetting(String forge, String name) throws StoreException;
 
     /** In time order. */
@@ -57,7 +59,13 @@ public interface ReadingStore extends AutoCloseable {
     /** The newest {@code limit} by start, newest first. */
     List<Burn> burns(String forge, int limit) throws StoreException;
 
-    /** Deletes raw readings and 10 s roll-ups older than the range's end; 5 min roll-ups and all else stay. */
+    /**
+     * Deletes raw readings and 10 s roll-ups of the range; 5 min roll-ups and all else stay. One call deletes a bounded
+     * number, so that an append never waits long for it; any thread may call it. A reading that was deleted and is stored
+     * again counts again in its 5 min roll-up.
+     *
+     * @return how many were deleted, 0 when nothing is left to delete
+     */
     long prune(TimeRange range) throws StoreException;
 
     @Override

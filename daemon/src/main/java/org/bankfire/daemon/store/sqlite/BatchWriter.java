@@ -1,0 +1,222 @@
+package org.bankfire.daemon.store.sqlite;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.sql.Types;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.daemon.store.Rollup;
+import org.bankfire.daemon.store.StoreBatch;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Writes batches over one connection, each in one transaction. After a failure it is to be thrown away with its
+ * connection, because ids that it remembers may have been rolled back.
+ */
+final class BatchWriter implements AutoCloseable {
+    /** Rows handed to the driver at once; it keeps their bound values in memory until then. */
+    private static final int CHUNK = 1_000;
+
+    private final Connection connection;
+    private final Statement control;
+    private final PreparedStatement insertReading;
+    private final PreparedStatement upsertTenSeconds;
+    private final PreparedStatement upsertFiveMinutes;
+    private final LogWriter log;
+
+    private final RollupBuffer tenSeconds = new RollupBuffer(Rollup.Width.TEN_SECONDS);
+    private final RollupBuffer fiveMinutes = new RollupBuffer(Rollup.Width.FIVE_MINUTES);
+
+    // As many entries as there are forges, channels, units and qualities; the first two are named by the configuration
+    // and the sources, and each has a row in the database anyway.
+    private final Map<String, Integer> forgeIds = new HashMap<>();
+    private final Map<Channel, ChannelState> channels = new HashMap<>();
+    private final Map<String, Integer> unitIds = new HashMap<>();
+    private final Map<String, Integer> qualityIds = new HashMap<>();
+
+    BatchWriter(Connection connection) throws SQLException {
+        this.connection = connection;
+        control = connection.createStatement();
+        insertReading = connection.prepareStatement(
+                "INSERT INTO reading (channel_id, time_us, value, unit_id, quality_id, uncertainty, received_us)"
+                        + " VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING");
+        upsertTenSeconds = connection.prepareStatement(RollupBuffer.upsertInto("rollup_10s"));
+        upsertFiveMinutes = connection.prepareStatement(RollupBuffer.upsertInto("rollup_5min"));
+        log = new LogWriter(connection);
+    }
+
+    /** Writes all of it or nothing. */
+    void write(StoreBatch batch) throws SQLException {
+        control.execute("BEGIN IMMEDIATE");
+        List<Reading> readings = batch.readings();
+        for (int from = 0; from < readings.size(); from += CHUNK) {
+            insert(readings.subList(from, Math.min(readings.size(), from + CHUNK)));
+        }
+        tenSeconds.flush(upsertTenSeconds);
+        fiveMinutes.flush(upsertFiveMinutes);
+        for (Note note : batch.notes()) {
+            log.insert(forgeId(note.forge()), note);
+        }
+        for (Setting setting : batch.settings()) {
+            log.insert(forgeId(setting.forge()), setting);
+        }
+        for (AlarmTransition transition : batch.transitions()) {
+            log.insert(forgeId(transition.forge()), transition);
+        }
+        for (Burn burn : batch.burns()) {
+            log.upsert(forgeId(burn.forge()), burn);
+        }
+        control.execute("COMMIT");
+    }
+
+    /**
+     * Deletes readings and 10 s roll-ups from {@code fromUs} until before {@code toUs}, at most {@code limit} of each, in
+     * one transaction.
+     *
+     * @return how many
+     */
+    long prune(long fromUs, long toUs, int limit) throws SQLException {
+        control.execute("BEGIN IMMEDIATE");
+        long deleted = delete("reading", "time_us", fromUs, toUs, limit)
+                + delete("rollup_10s", "start_us", fromUs, toUs, limit);
+        control.execute("COMMIT");
+        return deleted;
+    }
+
+    /** Closes the connection too; an open transaction is rolled back by that. */
+    @Override
+    public void close() throws SQLException {
+        connection.close();
+    }
+
+    private long delete(String table, String timeColumn, long fromUs, long toUs, int limit) throws SQLException {
+        long deleted = 0;
+        String sql = "DELETE FROM " + table + " WHERE channel_id = ? AND " + timeColumn + " >= ? AND " + timeColumn
+                + " < ? LIMIT ?";
+        try (PreparedStatement ids = connection.prepareStatement("SELECT id FROM channel ORDER BY id");
+                ResultSet rows = ids.executeQuery();
+                PreparedStatement delete = connection.prepareStatement(sql)) {
+            while (deleted < limit && rows.next()) {
+                delete.setInt(1, rows.getInt(1));
+                delete.setLong(2, fromUs);
+                delete.setLong(3, toUs);
+                delete.setLong(4, limit - deleted);
+                deleted += delete.executeUpdate();
+            }
+        }
+        return deleted;
+    }
+
+    private void insert(List<Reading> chunk) throws SQLException {
+        ChannelState[] states = new ChannelState[chunk.size()];
+        for (int i = 0; i < states.length; i++) {
+            Reading reading = chunk.get(i);
+            ChannelState state = channel(reading.channel());
+            states[i] = state;
+            insertReading.setInt(1, state.id);
+            insertReading.setLong(2, reading.sourceTime().epochMicros());
+            setDouble(insertReading, 3, reading.value());
+            insertReading.setInt(4, id(unitIds, "unit", "symbol", reading.unit().symbol()));
+            insertReading.setInt(
+                    5, id(qualityIds, "quality", "code", reading.quality().code()));
+            setDouble(insertReading, 6, reading.standardUncertainty());
+            insertReading.setLong(7, reading.receiptTime().epochMicros());
+            insertReading.addBatch();
+        }
+        int[] inserted = insertReading.executeBatch();
+        for (int i = 0; i < states.length; i++) {
+            Reading reading = chunk.get(i);
+            if (inserted[i] > 0 && !reading.quality().isBad()) {
+                states[i].add(reading);
+            }
+        }
+    }
+
+    private ChannelState channel(Channel channel) throws SQLException {
+        ChannelState known = channels.get(channel);
+        if (known != null) {
+            return known;
+        }
+        int forgeId = forgeId(channel.forge());
+        try (PreparedStatement insert = connection.prepareStatement(
+                        "INSERT INTO channel (forge_id, name) VALUES (?, ?) ON CONFLICT DO NOTHING");
+                PreparedStatement select =
+                        connection.prepareStatement("SELECT id FROM channel WHERE forge_id = ? AND name = ?")) {
+            insert.setInt(1, forgeId);
+            insert.setString(2, channel.name());
+            insert.executeUpdate();
+            select.setInt(1, forgeId);
+            select.setString(2, channel.name());
+            ChannelState state = new ChannelState(onlyInt(select));
+            channels.put(channel, state);
+            return state;
+        }
+    }
+
+    private int forgeId(String name) throws SQLException {
+        return id(forgeIds, "forge", "name", name);
+    }
+
+    /** The id of {@code text} in a table of names, which is added when it is new. */
+    private int id(Map<String, Integer> known, String table, String column, String text) throws SQLException {
+        Integer id = known.get(text);
+        if (id == null) {
+            try (PreparedStatement insert = connection.prepareStatement(
+                            "INSERT INTO " + table + " (" + column + ") VALUES (?) ON CONFLICT DO NOTHING");
+                    PreparedStatement select =
+                            connection.prepareStatement("SELECT id FROM " + table + " WHERE " + column + " = ?")) {
+                insert.setString(1, text);
+                insert.executeUpdate();
+                select.setString(1, text);
+                id = onlyInt(select);
+                known.put(text, id);
+            }
+        }
+        return id;
+    }
+
+    private static int onlyInt(PreparedStatement select) throws SQLException {
+        try (ResultSet rows = select.executeQuery()) {
+            if (!rows.next()) {
+                throw new SQLException("the row that was just inserted is missing");
+            }
+            return rows.getInt(1);
+        }
+    }
+
+    /** NaN, which SQL does not have, is NULL. */
+    static void setDouble(PreparedStatement statement, int index, double value) throws SQLException {
+        if (Double.isNaN(value)) {
+            statement.setNull(index, Types.DOUBLE);
+        } else {
+            statement.setDouble(index, value);
+        }
+    }
+
+    /** A channel's id and the buckets that its last value went into. */
+    private final class ChannelState {
+        private final int id;
+        private RollupBuffer.@Nullable Bucket lastTenSeconds;
+        private RollupBuffer.@Nullable Bucket lastFiveMinutes;
+
+        private ChannelState(int id) {
+            this.id = id;
+        }
+
+        private void add(Reading reading) {
+            long timeUs = reading.sourceTime().epochMicros();
+            lastTenSeconds = tenSeconds.add(lastTenSeconds, id, timeUs, reading.value());
+            lastFiveMinutes = fiveMinutes.add(lastFiveMinutes, id, timeUs, reading.value());
+        }
+    }
+}

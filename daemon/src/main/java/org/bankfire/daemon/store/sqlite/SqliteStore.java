@@ -1,0 +1,289 @@
+package org.bankfire.daemon.store.sqlite;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.daemon.store.ReadingStore;
+import org.bankfire.daemon.store.Rollup;
+import org.bankfire.daemon.store.StoreBatch;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.TimeRange;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The log book in one SQLite file in WAL mode: one connection writes, up to {@value ReadConnections#LIMIT} read beside it.
+ *
+ * <p>Values and times come back bit by bit as they were given. Units are kept by symbol and come back as
+ * {@link org.bankfire.analysis.reading.Unit#ofSymbol} knows them. Text is kept as UTF-8.
+ *
+ * <p>After a failed append the connection is opened anew by the next one, so that a full or unplugged disk that comes
+ * back is written to again without a restart.
+ */
+public final class SqliteStore implements ReadingStore {
+    /**
+     * Rows that one call of {@link #prune} deletes at most from each table: some 20 ms of work, so that an append never
+     * waits longer than that.
+     */
+    static final int PRUNE_LIMIT = 10_000;
+
+    private final DatabaseFile file;
+    private final ReadConnections connections;
+    private final ReadingQueries readings;
+    private final LogQueries log;
+
+    /** Held while the writer's connection is in use: by the appending thread, or by whoever prunes. */
+    private final ReentrantLock writing = new ReentrantLock();
+
+    private @Nullable BatchWriter writer;
+    private boolean closed;
+
+    private SqliteStore(DatabaseFile file) {
+        this.file = file;
+        connections = new ReadConnections(file);
+        readings = new ReadingQueries(file.path(), connections);
+        log = new LogQueries(file.path(), connections);
+    }
+
+    /**
+     * Opens the database at {@code path} for this process alone, and creates it when there is none.
+     *
+     * @throws StoreException when the file is not a Bankfire database, is of a newer version, is in use by another
+     *     daemon, or cannot be read and written; the file is then as it was
+     */
+    public static SqliteStore open(Path path) throws StoreException {
+        DatabaseFile file = DatabaseFile.claim(path);
+        try {
+            SqliteStore store = new SqliteStore(file);
+            store.prepare();
+            return store;
+        } catch (StoreException | RuntimeException e) {
+            try {
+                file.close();
+            } catch (StoreException closing) {
+                e.addSuppressed(closing);
+            }
+            throw e;
+        }
+    }
+
+    /** Opens an existing database to look at, also while a daemon writes to it; appending and pruning are refused. */
+    public static SqliteStore openReadOnly(Path path) throws StoreException {
+        DatabaseFile file = DatabaseFile.forReading(path);
+        SqliteStore store = new SqliteStore(file);
+        store.connections.query("open it", connection -> {
+            Schema.requireCurrent(file.path(), connection);
+            return Schema.VERSION;
+        });
+        return store;
+    }
+
+    @Override
+    public void append(StoreBatch batch) throws StoreException {
+        writing.lock();
+        try {
+            withWriter("store a batch of " + batch.readings().size() + " readings", current -> {
+                current.write(batch);
+                return 0;
+            });
+        } finally {
+            writing.unlock();
+        }
+    }
+
+    @Override
+    public long prune(TimeRange range) throws StoreException {
+        long fromUs = range.from().epochMicros();
+        long toUs = range.to().epochMicros();
+        writing.lock();
+        try {
+            return withWriter("delete old readings", current -> current.prune(fromUs, toUs, PRUNE_LIMIT));
+        } finally {
+            writing.unlock();
+        }
+    }
+
+    @Override
+    public void readings(String forge, TimeRange range, Consumer<Reading> sink) throws StoreException {
+        readings.readings(forge, range, sink);
+    }
+
+    @Override
+    public void readings(Channel channel, TimeRange range, Consumer<Reading> sink) throws StoreException {
+        readings.readings(channel, range, sink);
+    }
+
+    @Override
+    public List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width) throws StoreException {
+        return readings.rollups(channel, range, width);
+    }
+
+    @Override
+    public Optional<Reading> latest(Channel channel) throws StoreException {
+        return readings.latest(channel);
+    }
+
+    @Override
+    public List<String> forges() throws StoreException {
+        return readings.forges();
+    }
+
+    @Override
+    public List<Channel> channels(String forge) throws StoreException {
+        return readings.channels(forge);
+    }
+
+    @Override
+    public List<Note> notes(String forge, TimeRange range) throws StoreException {
+        return log.notes(forge, range);
+    }
+
+    @Override
+    public List<Setting> settings(String forge, TimeRange range) throws StoreException {
+        return log.settings(forge, range);
+    }
+
+    @Override
+    public Optional<Setting> latestSetting(String forge, String name) throws StoreException {
+        return log.latestSetting(forge, name);
+    }
+
+    @Override
+    public List<AlarmTransition> alarmTransitions(String forge, TimeRange range) throws StoreException {
+        return log.alarmTransitions(forge, range);
+    }
+
+    @Override
+    public List<AlarmTransition> latestAlarmTransitions(String forge, int limit) throws StoreException {
+        return log.latestAlarmTransitions(forge, limit);
+    }
+
+    @Override
+    public Optional<Burn> burn(String id) throws StoreException {
+        return log.burn(id);
+    }
+
+    @Override
+    public List<Burn> burns(String forge, int limit) throws StoreException {
+        return log.burns(forge, limit);
+    }
+
+    /** Closes all; doing it twice is doing it once. */
+    @Override
+    public void close() throws StoreException {
+        writing.lock();
+        try {
+            if (closed) {
+                return;
+            }
+            closed = true;
+            try {
+                connections.close();
+            } finally {
+                BatchWriter current = writer;
+                writer = null;
+                if (current != null) {
+                    current.close();
+                }
+            }
+        } catch (SQLException e) {
+            throw SqliteFailure.of(file.path(), "close it", e);
+        } finally {
+            try {
+                file.close();
+            } finally {
+                writing.unlock();
+            }
+        }
+    }
+
+    private void prepare() throws StoreException {
+        try (Connection connection = file.openWriter()) {
+            // While it is new, the tables come before WAL mode, so that whose file it is stands in the file itself and
+            // never only in its log.
+            Schema.bringUpToDate(file.path(), connection);
+            requireWal(connection);
+        } catch (SQLException e) {
+            throw SqliteFailure.of(file.path(), "open it", e);
+        }
+        file.rememberIdentity();
+        withWriter("open it", current -> 0);
+    }
+
+    private void requireWal(Connection connection) throws SQLException, StoreException {
+        try (Statement statement = connection.createStatement();
+                ResultSet rows = statement.executeQuery("PRAGMA journal_mode = WAL")) {
+            String mode = rows.next() ? rows.getString(1).toLowerCase(Locale.ROOT) : "";
+            if (!mode.equals("wal")) {
+                throw new StoreException(
+                        "store " + file.path() + ": its disk allows no write-ahead log (journal mode \"" + mode
+                                + "\"); put it on a local disk, not on a network share");
+            }
+        }
+    }
+
+    private interface Write<T> {
+        T with(BatchWriter writer) throws SQLException;
+    }
+
+    private <T> T withWriter(String what, Write<T> write) throws StoreException {
+        if (closed) {
+            throw new StoreException("store " + file.path() + ": is closed");
+        }
+        if (file.readOnly()) {
+            throw new StoreException("store " + file.path() + ": is open for reading only");
+        }
+        file.requireSameFile();
+        boolean done = false;
+        try {
+            BatchWriter current = writer;
+            if (current == null) {
+                current = newWriter();
+                writer = current;
+            }
+            T result = write.with(current);
+            done = true;
+            return result;
+        } catch (SQLException e) {
+            throw SqliteFailure.of(file.path(), what, e);
+        } finally {
+            if (!done) {
+                discardWriter();
+            }
+        }
+    }
+
+    private BatchWriter newWriter() throws SQLException {
+        Connection connection = file.openWriter();
+        try {
+            return new BatchWriter(connection);
+        } catch (SQLException e) {
+            connection.close();
+            throw e;
+        }
+    }
+
+    private void discardWriter() {
+        BatchWriter broken = writer;
+        writer = null;
+        if (broken != null) {
+            try {
+                broken.close();
+            } catch (SQLException e) {
+                // The failure that led here is the one to report; the next append opens a new connection either way.
+            }
+        }
+    }
+}
