@@ -1,0 +1,27 @@
+package org.bankfire.analysis.forge;
+
+/**
+ * A closed range of a quantity in its SI unit.
+ *
+ * @param low smallest value allowed
+ * @param high greatest value allowed, above {@code low}
+ */
+public record Range(double low, double high) {
+    public Range {
+        if (!(low < high)) {
+            throw new IllegalArgumentException("range from " + low + " to " + high);
+        }
+    }
+
+    /** Whether {@code value} lies inside; NaN never does. */
+    public boolean contains(double value) {
+        return value >= low && value <= high;
+    }
+
+    /** Refuses a value outside, naming {@code what} it is of, with its unit. */
+    void require(String what, double value) {
+        if (!contains(value)) {
+            throw new IllegalArgumentException(what + " is " + value + ": allowed are " + low + " to " + high);
+        }
+    }
+}
