@@ -12,5 +12,11 @@ import java.util.List;
 public record ReplaySettings(List<Path> files, double speed) {
     public ReplaySettings {
         files = List.copyOf(files);
+        if (files.isEmpty()) {
+            throw new IllegalArgumentException("files: none; allowed are one or more");
+        }
+        if (!(speed > 0)) {
+            throw new IllegalArgumentException("speed " + speed + "; allowed is above 0, infinity for full speed");
+        }
     }
 }
