@@ -1,11 +1,11 @@
 package org.bankfire.daemon.acquire.virtual;
 
-import java.time.InstantSource;
 import java.util.List;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.Supplier;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
@@ -40,7 +40,7 @@ public final class VirtualSource implements Source {
     private final FrameDecoder decoder;
     private final Scenario scenario;
     private final Pace pace;
-    private final InstantSource clock;
+    private final Supplier<WallTime> receiptClock;
     private final PackWriter writer;
     private final BlockingQueue<ForgeAction> waiting = new ArrayBlockingQueue<>(MAX_WAITING_ACTIONS);
     private final AtomicLong frames = new AtomicLong();
@@ -50,24 +50,33 @@ public final class VirtualSource implements Source {
     private volatile String detail = "not started";
     private volatile boolean running;
 
-    /** A cold forge at the machine's pace. */
-    public VirtualSource(VirtualSettings settings, FrameDecoder decoder) {
-        this(settings, decoder, new VirtualForge(settings.seed()), Pace.SYSTEM, InstantSource.system());
+    /**
+     * A cold forge at the machine's pace.
+     *
+     * @param decoder of SenML packs without a CRC
+     * @param receiptClock what time it is, for the time of receipt and for the first simulated time
+     */
+    public VirtualSource(VirtualSettings settings, FrameDecoder decoder, Supplier<WallTime> receiptClock) {
+        this(settings, decoder, receiptClock, new VirtualForge(settings.seed()), Pace.SYSTEM);
     }
 
     /**
      * A forge in any state.
      *
      * @param forge handed over: nobody else may touch it from now on
-     * @param clock wall clock, for the time of receipt and the first simulated time
+     * @param pace what it waits by
      */
     public VirtualSource(
-            VirtualSettings settings, FrameDecoder decoder, VirtualForge forge, Pace pace, InstantSource clock) {
+            VirtualSettings settings,
+            FrameDecoder decoder,
+            Supplier<WallTime> receiptClock,
+            VirtualForge forge,
+            Pace pace) {
         this.settings = settings;
         this.decoder = decoder;
         this.scenario = new Scenario(forge);
         this.pace = pace;
-        this.clock = clock;
+        this.receiptClock = receiptClock;
         this.writer = new PackWriter(settings.forge());
     }
 
@@ -129,7 +138,7 @@ public final class VirtualSource implements Source {
     private void simulate(DeliveryQueue queue) throws InterruptedException {
         double stepS = 1 / settings.rateHz();
         long periodNanos = Math.round(NANOS_PER_S * stepS / settings.speed());
-        WallTime begin = WallTime.of(clock.instant());
+        WallTime begin = receiptClock.get();
         long due = pace.nanoTime();
         for (long sequence = 0; ; sequence++) {
             for (ForgeAction action = waiting.poll(); action != null; action = waiting.poll()) {
@@ -140,7 +149,7 @@ public final class VirtualSource implements Source {
                     ? Double.NaN
                     : begin.plusSeconds(sequence * stepS).epochSeconds();
             byte[] pack = writer.write(scenario.forge().observe(), sequence, time);
-            queue.put(new Delivery.Raw(this, decoder, pack, WallTime.of(clock.instant()), Delivery.NO_ACKNOWLEDGEMENT));
+            queue.put(new Delivery.Raw(this, decoder, pack, receiptClock.get(), Delivery.NO_ACKNOWLEDGEMENT));
             frames.incrementAndGet();
             due += periodNanos;
             if (pace.nanoTime() - due > MAX_BEHIND_NANOS) {

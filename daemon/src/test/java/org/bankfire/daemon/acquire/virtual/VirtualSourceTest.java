@@ -10,7 +10,6 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -136,7 +135,7 @@ class VirtualSourceTest {
     @Test
     void refusesMoreActionsThanAUserHasHands() {
         VirtualSource source = new VirtualSource(
-                new VirtualSettings("demo", 1, 10, 3), NO_DECODER, new VirtualForge(3), pace, InstantSource.fixed(NOW));
+                new VirtualSettings("demo", 1, 10, 3), NO_DECODER, () -> WallTime.of(NOW), new VirtualForge(3), pace);
         for (int i = 0; i < 16; i++) {
             source.trigger("stock-in");
         }
@@ -178,7 +177,7 @@ class VirtualSourceTest {
 
     private VirtualSource start(VirtualForge forge, double speed, double rateHz) {
         VirtualSource source = new VirtualSource(
-                new VirtualSettings("demo", speed, rateHz, 3), NO_DECODER, forge, pace, InstantSource.fixed(NOW));
+                new VirtualSettings("demo", speed, rateHz, 3), NO_DECODER, () -> WallTime.of(NOW), forge, pace);
         open.add(source);
         source.start(queue);
         return source;
