@@ -15,10 +15,15 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.bankfire.analysis.reading.Quality;
+import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.frame.ChecksumPolicy;
 import org.bankfire.daemon.acquire.frame.FrameDecoder;
+import org.bankfire.daemon.acquire.frame.FrameDecoders;
+import org.bankfire.daemon.acquire.frame.FrameFormat;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -120,6 +125,34 @@ class VirtualSourceTest {
         JsonNode pack = JSON.readTree(take(1).get(0).bytes());
         assertThat(named(pack, "chamber")).isEmpty();
         assertThat(pack.toString()).contains("{\"n\":\"chamber-fault\",\"vs\":\"open\"}");
+    }
+
+    @Test
+    void goesThroughTheDecodingOfAnyOtherLine() throws Exception {
+        FrameDecoder decoder = FrameDecoders.of(new FrameFormat.SenMl(ChecksumPolicy.OPTIONAL, null));
+        VirtualSource source = new VirtualSource(
+                new VirtualSettings("demo", 60, 1, 3), decoder, () -> WallTime.of(NOW), new VirtualForge(3), pace);
+        open.add(source);
+        source.start(queue);
+        Delivery.Raw whole = take(1).get(0);
+        source.trigger("break-the-thermocouple");
+        pace.allow(1);
+        Delivery.Raw broken = take(1).get(0);
+        List<Reading> readings =
+                whole.decoder().decode(whole.bytes(), whole.receiptTime()).readings();
+        assertThat(readings)
+                .extracting(reading -> reading.channel().name())
+                .containsExactly("seq", "chamber", "gas", "shell", "ambient", "cylinder");
+        assertThat(readings).allSatisfy(reading -> {
+            assertThat(reading.channel().forge()).isEqualTo("demo");
+            assertThat(reading.quality()).isEqualTo(Quality.GOOD);
+            assertThat(reading.sourceTime()).isEqualTo(WallTime.of(NOW));
+        });
+        List<Reading> later =
+                broken.decoder().decode(broken.bytes(), broken.receiptTime()).readings();
+        assertThat(later.get(1).channel().name()).isEqualTo("chamber");
+        assertThat(later.get(1).quality()).isEqualTo(Quality.OPEN);
+        assertThat(later.get(1).sourceTime()).isEqualTo(WallTime.of(NOW).plusSeconds(1));
     }
 
     @Test
