@@ -1,0 +1,229 @@
+package org.bankfire.daemon.store;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What waits to be stored, in order, and who waits for it. It holds one batch that is being stored and what came since.
+ * Not thread-safe: {@link StoreWriter} guards it.
+ *
+ * <p>When it is full the oldest reading that is not in the batch under way is dropped and counted. Notes, settings, alarm
+ * transitions and burns outlive readings: they have a bound of their own that only weeks of failure could reach, and
+ * there the newest is refused, so that the story's beginning stays.
+ */
+final class Backlog {
+    private final StoreWriter.Limits limits;
+
+    private final Deque<Reading> readings = new ArrayDeque<>();
+    private final List<Note> notes = new ArrayList<>();
+    private final List<Setting> settings = new ArrayList<>();
+    private final List<AlarmTransition> transitions = new ArrayList<>();
+    // A burn changes every few seconds and only its last state counts.
+    private final Map<String, Burn> burns = new LinkedHashMap<>();
+
+    /** In order of what they wait for; so are the flushes. */
+    private final Deque<Waiter> waiters = new ArrayDeque<>();
+
+    private final Deque<Waiter> flushes = new ArrayDeque<>();
+    /** Those whose readings have all been taken or dropped before; they go with the next batch. */
+    private final List<Runnable> readyWaiters = new ArrayList<>();
+
+    private @Nullable Batch underWay;
+
+    /** Readings ever added; the running number of the next one. */
+    private long added;
+    /** Value of {@link #added} when the last waiter came. */
+    private long lastWaiterAt;
+
+    private long droppedReadings;
+    private long refusedEntries;
+    private long forgottenWaiters;
+
+    Backlog(StoreWriter.Limits limits) {
+        this.limits = limits;
+    }
+
+    /** Who is to be called when the readings with running numbers {@code from} until before {@code to} are stored. */
+    private record Waiter(long from, long to, Runnable stored) {}
+
+    /** What is handed to the store, and who is to be called then. */
+    record Batch(StoreBatch content, List<Runnable> stored) {}
+
+    void add(Reading reading) {
+        if (readings.size() >= limits.readings()) {
+            dropOldestReading();
+        }
+        readings.addLast(reading);
+        added++;
+    }
+
+    void add(Note note) {
+        if (hasRoomForEntry()) {
+            notes.add(note);
+        }
+    }
+
+    void add(Setting setting) {
+        if (hasRoomForEntry()) {
+            settings.add(setting);
+        }
+    }
+
+    void add(AlarmTransition transition) {
+        if (hasRoomForEntry()) {
+            transitions.add(transition);
+        }
+    }
+
+    void add(Burn burn) {
+        if (burns.containsKey(burn.id()) || hasRoomForEntry()) {
+            burns.put(burn.id(), burn);
+        }
+    }
+
+    /** {@code stored} is forgotten when a reading since the waiter before is dropped, or when too many wait. */
+    void whenStored(Runnable stored) {
+        if (waiters.size() + readyWaiters.size() >= limits.waiters()) {
+            forgottenWaiters++;
+        } else {
+            waiters.addLast(new Waiter(lastWaiterAt, added, stored));
+        }
+        lastWaiterAt = added;
+    }
+
+    /**
+     * {@code stored} is called when all that was added before is stored or counted as dropped.
+     *
+     * @return false when too many wait already; then it is not called
+     */
+    boolean whenNothingOlderWaits(Runnable stored) {
+        if (flushes.size() >= limits.waiters()) {
+            return false;
+        }
+        flushes.addLast(new Waiter(added, added, stored));
+        return true;
+    }
+
+    /**
+     * The batch under way; when there is none, the oldest readings up to {@code maxReadings} and all else become it.
+     *
+     * @return null when nothing waits
+     */
+    @Nullable
+    Batch take(int maxReadings) {
+        if (underWay == null && !isEmpty()) {
+            int count = Math.min(maxReadings, readings.size());
+            List<Reading> taken = new ArrayList<>(count);
+            for (int i = 0; i < count; i++) {
+                taken.add(readings.removeFirst());
+            }
+            List<Runnable> stored = new ArrayList<>(readyWaiters);
+            readyWaiters.clear();
+            moveTaken(waiters, stored);
+            moveTaken(flushes, stored);
+            underWay =
+                    new Batch(new StoreBatch(taken, notes, settings, transitions, List.copyOf(burns.values())), stored);
+            notes.clear();
+            settings.clear();
+            transitions.clear();
+            burns.clear();
+        }
+        return underWay;
+    }
+
+    /** The batch under way is durable. */
+    void stored() {
+        underWay = null;
+    }
+
+    /** Whether nothing waits beside the batch under way. */
+    boolean isEmpty() {
+        return readings.isEmpty() && entries() == 0 && !hasWaiters();
+    }
+
+    boolean hasBatchUnderWay() {
+        return underWay != null;
+    }
+
+    /** Readings that wait beside the batch under way. */
+    int waitingReadings() {
+        return readings.size();
+    }
+
+    boolean hasWaiters() {
+        return !waiters.isEmpty() || !readyWaiters.isEmpty() || !flushes.isEmpty();
+    }
+
+    /** Readings, notes, settings, transitions and burns that are not stored yet. */
+    long size() {
+        long underWaySize = 0;
+        if (underWay != null) {
+            StoreBatch content = underWay.content();
+            underWaySize = (long) content.readings().size()
+                    + content.notes().size()
+                    + content.settings().size()
+                    + content.transitions().size()
+                    + content.burns().size();
+        }
+        return underWaySize + readings.size() + entries();
+    }
+
+    long droppedReadings() {
+        return droppedReadings;
+    }
+
+    long refusedEntries() {
+        return refusedEntries;
+    }
+
+    long forgottenWaiters() {
+        return forgottenWaiters;
+    }
+
+    /** Running number of the oldest reading that waits. */
+    private long firstWaiting() {
+        return added - readings.size();
+    }
+
+    private void moveTaken(Deque<Waiter> from, List<Runnable> to) {
+        while (!from.isEmpty() && from.getFirst().to() <= firstWaiting()) {
+            to.add(from.removeFirst().stored());
+        }
+    }
+
+    private int entries() {
+        return notes.size() + settings.size() + transitions.size() + burns.size();
+    }
+
+    private boolean hasRoomForEntry() {
+        if (entries() < limits.entries()) {
+            return true;
+        }
+        refusedEntries++;
+        return false;
+    }
+
+    private void dropOldestReading() {
+        long dropped = firstWaiting();
+        readings.removeFirst();
+        droppedReadings++;
+        while (!waiters.isEmpty() && waiters.getFirst().from() <= dropped) {
+            Waiter waiter = waiters.removeFirst();
+            if (waiter.to() <= dropped) {
+                readyWaiters.add(waiter.stored());
+            } else {
+                forgottenWaiters++;
+            }
+        }
+    }
+}

@@ -1,0 +1,384 @@
+package org.bankfire.daemon.store;
+
+import java.time.Duration;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.LongSupplier;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The thread between the ledger and its store, so that a slow, full or hung disk never delays an alarm. Adding never
+ * waits for the store. {@link CommitPace} says when it commits, {@link Backlog} what happens when it cannot.
+ *
+ * <p>All methods may be called from any thread; callbacks run on the writer's own thread and should be short.
+ */
+public final class StoreWriter implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(StoreWriter.class);
+
+    /** One transaction's readings: some 10 ms of work for a small computer, 2 min of a forge with 40 readings a second. */
+    static final int BATCH_READINGS = 5_000;
+
+    /** A commit that takes longer than this counts as failing although it may still come through. */
+    static final Duration HUNG_AFTER = Duration.ofSeconds(5);
+
+    /** How long {@link #close()} waits; service managers commonly allow 10 s or more before they kill. */
+    private static final Duration CLOSE_DEADLINE = Duration.ofSeconds(8);
+
+    private final ReadingStore store;
+    private final LongSupplier monotonicNanos;
+    private final Thread thread;
+
+    private final ReentrantLock lock = new ReentrantLock();
+    private final Condition changed = lock.newCondition();
+
+    // All below is guarded by the lock.
+    private final Backlog backlog;
+    private final CommitPace pace;
+    private boolean urgent;
+    private boolean stopping;
+    private boolean abandoned;
+    private long storedCount;
+    private boolean committing;
+    private long commitStartNanos;
+    private @Nullable String failure;
+    private long failingSinceNanos;
+
+    /**
+     * How much may wait while the store fails.
+     *
+     * @param readings readings beside the batch under way, 1 or more
+     * @param entries notes, settings, alarm transitions and burns together
+     * @param waiters callbacks
+     */
+    public record Limits(int readings, int entries, int waiters) {
+        /**
+         * 500,000 readings of some 100 bytes are about 50 MB, which a computer with 512 MB can spare, and three and a half
+         * hours of 40 readings a second. 100,000 entries: an alarm that comes and goes every second for a day, about 20
+         * MB. 65,535 callbacks: more MQTT messages cannot be under way at once (the packet identifier has 16 bits).
+         */
+        public static final Limits STANDARD = new Limits(500_000, 100_000, 65_535);
+
+        public Limits {
+            if (readings < 1 || entries < 1 || waiters < 1) {
+                throw new IllegalArgumentException("limits " + readings + ", " + entries + ", " + waiters
+                        + " of the store's backlog; allowed is 1 or more");
+            }
+        }
+    }
+
+    /**
+     * How the store does.
+     *
+     * @param failingFor since when nothing could be stored; empty when all is well
+     * @param message what is wrong and what to do; empty when all is well
+     * @param backlog readings and entries that wait to be stored
+     * @param stored readings and entries handed over to the store so far, doubles included
+     * @param droppedReadings readings lost because the backlog was full
+     * @param refusedEntries notes, settings, transitions and burns lost because the backlog was full
+     * @param forgottenCallbacks callbacks of {@link #whenStored} that will never run; a source that waits for them must
+     *     deliver again, so an MQTT client has to connect anew
+     */
+    public record Health(
+            Optional<Duration> failingFor,
+            String message,
+            long backlog,
+            long stored,
+            long droppedReadings,
+            long refusedEntries,
+            long forgottenCallbacks) {
+        public boolean ok() {
+            return failingFor.isEmpty();
+        }
+    }
+
+    /** @param name of the thread, such as the forge group's */
+    public StoreWriter(ReadingStore store, String name) {
+        this(store, name, Limits.STANDARD, System::nanoTime);
+    }
+
+    /** @param monotonicNanos never steps; only differences count */
+    public StoreWriter(ReadingStore store, String name, Limits limits, LongSupplier monotonicNanos) {
+        this.store = store;
+        this.monotonicNanos = monotonicNanos;
+        backlog = new Backlog(limits);
+        pace = new CommitPace(monotonicNanos.getAsLong());
+        thread = new Thread(this::run, "store-" + name);
+        // A hung disk must not keep the process from ending.
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    /** Stored within about a second. */
+    public void add(Reading reading) {
+        change(() -> backlog.add(reading), false);
+    }
+
+    /** Stored within about a second; call {@link #flush} to know. */
+    public void add(Note note) {
+        change(() -> backlog.add(note), false);
+    }
+
+    /** Stored within about a second; call {@link #flush} to know. */
+    public void add(Setting setting) {
+        change(() -> backlog.add(setting), false);
+    }
+
+    /** Stored at once. */
+    public void add(AlarmTransition transition) {
+        change(() -> backlog.add(transition), true);
+    }
+
+    /** Stored within about a second, unless a later state of the same burn comes first. */
+    public void add(Burn burn) {
+        change(() -> backlog.add(burn), false);
+    }
+
+    /**
+     * Calls {@code stored} after the commit that contains everything that was added before. It is never called when a
+     * reading that was added since the previous call of this method had to be dropped: what it stands for is not stored.
+     */
+    public void whenStored(Runnable stored) {
+        change(() -> backlog.whenStored(stored), false);
+    }
+
+    /**
+     * Waits until everything that was added before is durable (or counted as dropped).
+     *
+     * @return false when that did not happen in time, or too many wait already; it stays in the backlog
+     */
+    public boolean flush(Duration timeout) throws InterruptedException {
+        CountDownLatch done = new CountDownLatch(1);
+        AtomicBoolean accepted = new AtomicBoolean();
+        change(() -> accepted.set(backlog.whenNothingOlderWaits(done::countDown)), true);
+        return accepted.get() && done.await(timeout.toNanos(), TimeUnit.NANOSECONDS);
+    }
+
+    public Health health() {
+        lock.lock();
+        try {
+            long now = monotonicNanos.getAsLong();
+            Optional<Duration> failingFor = Optional.empty();
+            String message = "";
+            String known = failure;
+            Duration underWay = Duration.ofNanos(committing ? now - commitStartNanos : 0);
+            if (known != null) {
+                failingFor = Optional.of(Duration.ofNanos(now - failingSinceNanos));
+                message = known;
+            } else if (underWay.compareTo(HUNG_AFTER) >= 0) {
+                failingFor = Optional.of(underWay);
+                message = "the store has not answered for " + underWay.toSeconds()
+                        + " s; check the disk's cable or card, and the system's log";
+            }
+            return new Health(
+                    failingFor,
+                    message,
+                    backlog.size(),
+                    storedCount,
+                    backlog.droppedReadings(),
+                    backlog.refusedEntries(),
+                    backlog.forgottenWaiters());
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** As {@link #close(Duration)} with a deadline that a service manager grants. The store itself stays open. */
+    @Override
+    public void close() {
+        close(CLOSE_DEADLINE);
+    }
+
+    /**
+     * Stores what waits and ends the thread; nothing can be added any more.
+     *
+     * @return whether everything is stored; false when the store failed or did not answer until the deadline
+     */
+    public boolean close(Duration deadline) {
+        lock.lock();
+        try {
+            stopping = true;
+            pace.shortenBackOff();
+            changed.signalAll();
+        } finally {
+            lock.unlock();
+        }
+        try {
+            thread.join(Math.max(1, deadline.toMillis()));
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        lock.lock();
+        try {
+            abandoned = true;
+            changed.signalAll();
+            long left = backlog.size();
+            if (left > 0) {
+                LOG.error(
+                        "{} readings and entries could not be stored before the end: {}",
+                        left,
+                        failure != null ? failure : "the store did not answer in time");
+            }
+            return left == 0;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void change(Runnable change, boolean makesUrgent) {
+        lock.lock();
+        try {
+            if (stopping) {
+                throw new IllegalStateException("the store's writer is closed");
+            }
+            boolean wasWaitingForWork = backlog.isEmpty();
+            boolean hadWaiters = backlog.hasWaiters();
+            change.run();
+            urgent |= makesUrgent;
+            // The thread sleeps until what it knows of is due; it need be woken only when that has become sooner.
+            if (wasWaitingForWork
+                    || makesUrgent
+                    || hadWaiters != backlog.hasWaiters()
+                    || backlog.waitingReadings() == BATCH_READINGS) {
+                changed.signalAll();
+            }
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void run() {
+        try {
+            Backlog.Batch batch = next();
+            while (batch != null) {
+                if (store(batch.content())) {
+                    batch.stored().forEach(StoreWriter::call);
+                }
+                batch = next();
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        } finally {
+            lock.lock();
+            try {
+                if (!stopping) {
+                    noteFailure(
+                            "the thread that writes to the store has ended; restart the daemon",
+                            monotonicNanos.getAsLong());
+                }
+            } finally {
+                lock.unlock();
+            }
+        }
+    }
+
+    /** Waits for the next batch that is due; null when it is time to end. */
+    private Backlog.@Nullable Batch next() throws InterruptedException {
+        lock.lock();
+        try {
+            while (!abandoned) {
+                boolean nothing = backlog.isEmpty() && !backlog.hasBatchUnderWay();
+                if (nothing && stopping) {
+                    return null;
+                }
+                long wait = nothing ? Long.MAX_VALUE : untilDueNanos();
+                if (wait == 0) {
+                    return take();
+                }
+                if (nothing) {
+                    changed.await();
+                } else {
+                    changed.awaitNanos(wait);
+                }
+            }
+            return null;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private long untilDueNanos() {
+        boolean full = backlog.waitingReadings() >= BATCH_READINGS;
+        return pace.untilDueNanos(monotonicNanos.getAsLong(), urgent || full || stopping, backlog.hasWaiters());
+    }
+
+    private Backlog.@Nullable Batch take() {
+        Backlog.Batch batch = backlog.take(BATCH_READINGS);
+        if (backlog.isEmpty()) {
+            urgent = false;
+        }
+        committing = true;
+        commitStartNanos = monotonicNanos.getAsLong();
+        return batch;
+    }
+
+    private boolean store(StoreBatch batch) {
+        String problem = null;
+        try {
+            store.append(batch);
+        } catch (StoreException | RuntimeException e) {
+            // A store that throws what it should not is failing all the same; its readings are kept as ever.
+            problem = e instanceof StoreException
+                    ? String.valueOf(e.getMessage())
+                    : "unexpected failure of the store: " + e;
+            LOG.debug("append failed", e);
+        }
+        lock.lock();
+        try {
+            committing = false;
+            long now = monotonicNanos.getAsLong();
+            if (problem != null) {
+                noteFailure(problem, commitStartNanos);
+                pace.failed(now);
+                if (stopping) {
+                    pace.shortenBackOff();
+                }
+                return false;
+            }
+            if (failure != null) {
+                LOG.info("the store works again, {} readings and entries are waiting", backlog.size());
+                failure = null;
+            }
+            pace.committed(commitStartNanos, now);
+            storedCount += entriesOf(batch);
+            backlog.stored();
+            return true;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void noteFailure(String problem, long sinceNanos) {
+        if (failure == null) {
+            failingSinceNanos = sinceNanos;
+            LOG.error("nothing can be stored, everything is kept in memory and tried again: {}", problem);
+        }
+        failure = problem;
+    }
+
+    private static long entriesOf(StoreBatch batch) {
+        return (long) batch.readings().size()
+                + batch.notes().size()
+                + batch.settings().size()
+                + batch.transitions().size()
+                + batch.burns().size();
+    }
+
+    private static void call(Runnable stored) {
+        try {
+            stored.run();
+        } catch (RuntimeException e) {
+            LOG.warn("a source failed to take word that its readings are stored", e);
+        }
+    }
+}
