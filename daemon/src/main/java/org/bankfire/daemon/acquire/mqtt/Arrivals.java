@@ -29,6 +29,12 @@ final class Arrivals {
      */
     static final double GIVEN_UP_S = 60;
 
+    /** The connection that brought a message. */
+    interface Acknowledger {
+        /** Acknowledges a message; false when the connection has ended. */
+        boolean acknowledge(int id);
+    }
+
     /** What is to be done with a message. */
     sealed interface Verdict {}
 
@@ -47,10 +53,10 @@ final class Arrivals {
         private final String topic;
         private final byte[] payload;
         private final MonotonicTime since;
-        private BrokerConnection connection;
+        private Acknowledger connection;
         private boolean stored;
 
-        Arrival(BrokerConnection connection, int id, String topic, byte[] payload, MonotonicTime since) {
+        Arrival(Acknowledger connection, int id, String topic, byte[] payload, MonotonicTime since) {
             this.connection = connection;
             this.id = id;
             this.topic = topic;
@@ -64,7 +70,7 @@ final class Arrivals {
 
     /** A message of QoS 1 arrived. */
     synchronized Verdict arrived(
-            BrokerConnection connection, int id, String topic, byte[] payload, boolean again, MonotonicTime now) {
+            Acknowledger connection, int id, String topic, byte[] payload, boolean again, MonotonicTime now) {
         Arrival earlier = waiting.get(id);
         if (earlier != null && again && earlier.topic.equals(topic) && Arrays.equals(earlier.payload, payload)) {
             if (earlier.stored) {

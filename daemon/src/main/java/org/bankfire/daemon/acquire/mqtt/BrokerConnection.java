@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
  * One connection to a broker, from its opening to its end; the next one is a new object with a client of its own. So an
  * acknowledgement that comes late can't reach a later connection, where its message number may mean another message.
  */
-final class BrokerConnection {
+final class BrokerConnection implements Arrivals.Acknowledger {
     /** What a connection tells. Called on Paho's threads: must return at once. */
     interface Events {
         /** The broker accepted us; comes before the first message. */
@@ -87,7 +87,8 @@ final class BrokerConnection {
     }
 
     /** Acknowledges a message of this connection; false when the connection has ended. Never waits for the network. */
-    boolean acknowledge(int id) {
+    @Override
+    public boolean acknowledge(int id) {
         synchronized (acknowledging) {
             if (!open || ended.getCount() == 0) {
                 return false;
@@ -99,10 +100,6 @@ final class BrokerConnection {
                 return false;
             }
         }
-    }
-
-    boolean isUp() {
-        return ended.getCount() > 0 && client.isConnected();
     }
 
     /** Asks for the end of the connection; the thread that opened it closes it. */

@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 final class JSerialLine implements SerialLine {
     private static final boolean WINDOWS =
             System.getProperty("os.name", "").toLowerCase(Locale.ROOT).startsWith("windows");
+    private static final int ENOENT = 2;
     private static final int READ_TIMEOUT_MS = 200;
 
     /** Silence after which the device is looked at: some drivers report an unplug as silence. One second. */
@@ -46,7 +47,12 @@ final class JSerialLine implements SerialLine {
         port.setFlowControl(SerialPort.FLOW_CONTROL_DISABLED);
         port.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, READ_TIMEOUT_MS, 0);
         if (!port.openPort(0)) {
-            throw SerialFaultException.of(name, port.getLastErrorCode(), WINDOWS);
+            int code = port.getLastErrorCode();
+            if (code == ENOENT && path != null && device != null && device.equals(realPath(path))) {
+                // It is there: so jSerialComm refuses what this process has open already.
+                throw new SerialFaultException(name + ": already open here; is the port named twice?");
+            }
+            throw SerialFaultException.of(name, code, WINDOWS);
         }
         return new JSerialLine(port, path, device);
     }
