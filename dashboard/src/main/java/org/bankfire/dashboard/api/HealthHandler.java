@@ -1,0 +1,44 @@
+package org.bankfire.dashboard.api;
+
+import io.javalin.http.Context;
+import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
+
+/** Whether the daemon is alive, and whether it can do its work. */
+final class HealthHandler {
+    private final DaemonHealth.Probe probe;
+
+    HealthHandler(DaemonHealth.Probe probe) {
+        this.probe = probe;
+    }
+
+    /** 200 when every part works, else 503, with the parts in either case. */
+    void health(Context ctx) {
+        DaemonHealth health = probe.health();
+        Requests.answer(ctx, health.ready() ? 200 : 503, json -> {
+            json.writeBooleanField("live", true);
+            json.writeBooleanField("ready", health.ready());
+            json.writeStringField("store", health.storeState());
+            json.writeNumberField("readingsStored", health.readingsStored());
+            json.writeNumberField("storeBacklog", health.storeBacklog());
+            json.writeArrayFieldStart("sources");
+            for (SourceHealth source : health.sources()) {
+                json.writeStartObject();
+                json.writeStringField("name", source.name());
+                json.writeBooleanField("connected", source.connected());
+                json.writeStringField("detail", source.detail());
+                json.writeNumberField("frames", source.frames());
+                json.writeNumberField("badFrames", source.badFrames());
+                json.writeNumberField("lostLines", source.lostLines());
+                json.writeNumberField("reconnects", source.reconnects());
+                json.writeEndObject();
+            }
+            json.writeEndArray();
+        });
+    }
+
+    /** 200 as long as the process answers at all. */
+    void live(Context ctx) {
+        Requests.answer(ctx, 200, json -> json.writeBooleanField("live", true));
+    }
+}

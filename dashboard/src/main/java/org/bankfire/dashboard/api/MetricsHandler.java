@@ -1,0 +1,112 @@
+package org.bankfire.dashboard.api;
+
+import io.javalin.http.Context;
+import java.util.function.IntSupplier;
+import java.util.function.LongSupplier;
+import java.util.function.ToDoubleFunction;
+import org.bankfire.analysis.monitor.ForgeSnapshot;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Unit;
+import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
+import org.bankfire.dashboard.source.ForgeFace;
+import org.bankfire.dashboard.source.ForgeFeed;
+import org.jspecify.annotations.Nullable;
+
+/** The daemon's figures in Prometheus' text exposition format, version 0.0.4. */
+final class MetricsHandler {
+    private final ForgeFeed feed;
+    private final DaemonHealth.Probe probe;
+    private final IntSupplier liveClients;
+    private final LongSupplier droppedClients;
+
+    MetricsHandler(ForgeFeed feed, DaemonHealth.Probe probe, IntSupplier liveClients, LongSupplier droppedClients) {
+        this.feed = feed;
+        this.probe = probe;
+        this.liveClients = liveClients;
+        this.droppedClients = droppedClients;
+    }
+
+    void metrics(Context ctx) {
+        StringBuilder text = new StringBuilder(1_024);
+        DaemonHealth health = probe.health();
+        single(text, "bankfire_ready", "gauge", "Whether every part works, 0 or 1", health.ready() ? 1 : 0);
+        single(text, "bankfire_readings_stored_total", "counter", "Readings stored", (double) health.readingsStored());
+        single(text, "bankfire_store_backlog", "gauge", "Readings taken and not yet stored", (double)
+                health.storeBacklog());
+        single(text, "bankfire_live_clients", "gauge", "Pages on the live stream", liveClients.getAsInt());
+        single(
+                text,
+                "bankfire_live_clients_dropped_total",
+                "counter",
+                "Pages dropped because they read too slowly",
+                (double) droppedClients.getAsLong());
+        sources(text, health, "bankfire_source_connected", "gauge", "0 or 1", s -> s.connected() ? 1 : 0);
+        sources(text, health, "bankfire_source_frames_total", "counter", "Good frames", SourceHealth::frames);
+        sources(text, health, "bankfire_source_bad_frames_total", "counter", "Bad frames", SourceHealth::badFrames);
+        sources(text, health, "bankfire_source_lost_lines_total", "counter", "Lost lines", SourceHealth::lostLines);
+        sources(text, health, "bankfire_source_reconnects_total", "counter", "Returns", SourceHealth::reconnects);
+        forges(text, "bankfire_chamber_celsius", "Chamber temperature", s -> in(s.chamber(), Unit.CELSIUS));
+        forges(text, "bankfire_gas_pascals", "Gas pressure, gauge", s -> in(s.gas(), Unit.PASCAL));
+        forges(text, "bankfire_heat_input_watts", "Heat input", ForgeSnapshot::heatInputW);
+        forges(
+                text,
+                "bankfire_alarms_standing",
+                "Alarms not in normal state",
+                s -> s.alarms().size());
+        ctx.contentType("text/plain; version=0.0.4; charset=utf-8").result(text.toString());
+    }
+
+    private static double in(@Nullable Reading reading, Unit unit) {
+        if (reading == null || reading.quality().isBad() || reading.unit().quantity() != unit.quantity()) {
+            return Double.NaN;
+        }
+        return reading.unit().convert(reading.value(), unit);
+    }
+
+    private static void single(StringBuilder text, String name, String type, String help, double value) {
+        head(text, name, type, help);
+        line(text, name, "", value);
+    }
+
+    private static void sources(
+            StringBuilder text,
+            DaemonHealth health,
+            String name,
+            String type,
+            String help,
+            ToDoubleFunction<SourceHealth> of) {
+        head(text, name, type, help);
+        for (SourceHealth source : health.sources()) {
+            line(text, name, label("source", source.name()), of.applyAsDouble(source));
+        }
+    }
+
+    private void forges(StringBuilder text, String name, String help, ToDoubleFunction<ForgeSnapshot> of) {
+        head(text, name, "gauge", help);
+        for (ForgeFace face : feed.forges()) {
+            String id = face.description().id();
+            feed.snapshot(id).ifPresent(s -> line(text, name, label("forge", id), of.applyAsDouble(s)));
+        }
+    }
+
+    private static void head(StringBuilder text, String name, String type, String help) {
+        text.append("# HELP ").append(name).append(' ').append(help).append('\n');
+        text.append("# TYPE ").append(name).append(' ').append(type).append('\n');
+    }
+
+    private static void line(StringBuilder text, String name, String label, double value) {
+        text.append(name).append(label).append(' ');
+        if (value == Math.rint(value) && Math.abs(value) < 1e15) {
+            text.append((long) value);
+        } else {
+            text.append(value);
+        }
+        text.append('\n');
+    }
+
+    private static String label(String name, String value) {
+        String escaped = value.replace("\\", "\\\\").replace("\"", "\\\"").replace("\n", "\\n");
+        return "{" + name + "=\"" + escaped + "\"}";
+    }
+}

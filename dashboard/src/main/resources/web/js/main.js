@@ -1,0 +1,349 @@
+/** Puts the page together: one forge looked at, its stream, its chart, its log, and the alarms of all. */
+import { Sound } from './alarms/sound.js';
+import { Strip } from './alarms/strip.js';
+import { offerCautions } from './cautions/cautions.js';
+import { BurnChart } from './chart/burn-chart.js';
+import { offerDemo } from './demo/demo.js';
+import { Chooser } from './forges/chooser.js';
+import { Stream } from './live/stream.js';
+import { Watch } from './live/watch.js';
+import { Log } from './log/log.js';
+import { Figures } from './now/figures.js';
+import { Heat, phaseWord } from './now/heat.js';
+import { Ledger } from './now/ledger.js';
+import { byId, clock, make, recall, remember, say, shortClock, span } from './page/dom.js';
+import { get, of, post, Refusal } from './server/api.js';
+import { fixed, offer as offerUnits, onChange, pressure, temperature } from './units/units.js';
+import { offerWakeLock } from './wake/wake.js';
+
+/**
+ * @typedef {import('./server/types.js').Snapshot} Snapshot
+ * @typedef {import('./server/types.js').Alarm} Alarm
+ * @typedef {import('./server/types.js').Forge} Forge
+ * @typedef {import('./alarms/strip.js').Notice} Notice
+ */
+
+/** Half of the band around the target in which a bar works without re-heating, K (common practice, no source). */
+const TARGET_BAND_K = 25;
+/** Silence of the sensors after which the page itself calls, if the daemon has not, s. */
+const LONGEST_SILENCE_S = 8;
+const CHART_POINTS = 800;
+const RETRY_MS = 2000;
+
+/** @type {Forge|null} */
+let forge = null;
+/** @type {Snapshot|null} */
+let snapshot = null;
+/** Daemon's time less the page's monotonic time, s: the phone's own clock may be wrong. */
+let clockOffsetS = Date.now() / 1000 - performance.now() / 1000;
+/** @type {Map<string, Alarm[]>} alarms of the forges that are not looked at */
+const elsewhere = new Map();
+/** @type {Set<string>} alarms of the page itself that the user has silenced */
+const silenced = new Set();
+let silentMs = 0;
+let spanHours = Number(recall('span') ?? '4');
+
+const serverNow = () => clockOffsetS + performance.now() / 1000;
+
+const heat = new Heat();
+const figures = new Figures();
+const ledger = new Ledger();
+const chamberChart = new BurnChart(byId('chart-chamber'), byId('chart-chamber-caption'), 'Chamber', temperature, 200);
+const gasChart = new BurnChart(byId('chart-gas'), byId('chart-gas-caption'), 'Gas pressure', pressure, 2e4);
+const sound = new Sound(showSound);
+const strip = new Strip(acknowledge, (id) => chooser.choose(id));
+const log = new Log((entries) => {
+  chamberChart.marks = entries;
+  gasChart.marks = entries;
+  drawCharts(true);
+});
+const chooser = new Chooser(lookAt);
+const stream = new Stream({
+  opened: () => {
+    // The stream begins with every alarm that stands elsewhere.
+    elsewhere.clear();
+    refreshSeries();
+  },
+  anything: () => watch.word(),
+  heartbeat: (serverT) => {
+    clockOffsetS = serverT - performance.now() / 1000;
+  },
+  snapshot: take,
+  alarms: (id, alarms) => {
+    elsewhere.set(id, alarms);
+    showAlarms();
+  },
+  written: (id) => {
+    if (id === forge?.id) {
+      log.refresh();
+    }
+  },
+});
+const watch = new Watch({
+  silent: (ms) => {
+    silentMs = ms;
+  },
+  back: () => {
+    silentMs = 0;
+    silenced.delete('page-daemon-gone');
+    render();
+  },
+  awake: () => {
+    if (forge) {
+      stream.open(forge.id);
+    }
+  },
+  tick: render,
+});
+
+/** @param {Snapshot} fresh */
+function take(fresh) {
+  if (fresh.forge !== forge?.id) {
+    return;
+  }
+  snapshot = fresh;
+  clockOffsetS = fresh.serverT - performance.now() / 1000;
+  for (const [reading, chart] of /** @type {const} */ ([[fresh.chamber, chamberChart], [fresh.gas, gasChart]])) {
+    if (reading && reading.level !== 'bad' && reading.value !== null) {
+      chart.columns.append(reading.t, reading.value);
+    }
+  }
+  drawCharts(false);
+  render();
+}
+
+/** Shows what is known now; also run twice a second so that ages grow while nothing comes. */
+function render() {
+  const nowT = serverNow();
+  say(byId('clock'), clock(nowT));
+  if (snapshot && forge) {
+    const ageS = snapshot.chamber ? Math.max(0, nowT - snapshot.chamber.t) : 0;
+    heat.show(snapshot, ageS, forge.noDataAfterS, watch.gone);
+    figures.show(snapshot, forge, nowT);
+    ledger.show(snapshot);
+    showTitle(snapshot, forge, ageS);
+  }
+  showAlarms();
+}
+
+/**
+ * @param {Snapshot} shown
+ * @param {Forge} of
+ * @param {number} ageS
+ */
+function showTitle(shown, of, ageS) {
+  const value = shown.chamber?.value;
+  const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
+  const known = typeof value === 'number' && ageS <= of.noDataAfterS && !watch.gone;
+  const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
+  document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${number} – ${of.name}`;
+}
+
+function showAlarms() {
+  /** @type {Notice[]} */
+  const notices = pageAlarms().map((alarm) => ({ key: alarm.alarm, forge: '', forgeName: '', alarm }));
+  if (snapshot) {
+    notices.push(...noticesOf(snapshot.forge, '', snapshot.alarms));
+  }
+  for (const [id, alarms] of elsewhere) {
+    if (id !== forge?.id) {
+      notices.push(...noticesOf(id, chooser.nameOf(id), alarms));
+    }
+  }
+  sound.set(strip.show(notices, quietWords()));
+}
+
+function quietWords() {
+  if (!snapshot) {
+    return forge ? 'Waiting for word from the daemon …' : 'No forge yet.';
+  }
+  return snapshot.chamber ? `No alarm stands. ${phaseWord(snapshot)}.` : 'No alarm stands, but nothing is measured yet.';
+}
+
+/**
+ * @param {string} id
+ * @param {string} name
+ * @param {Alarm[]} alarms
+ * @returns {Notice[]}
+ */
+const noticesOf = (id, name, alarms) =>
+  alarms.map((alarm) => ({ key: `${id}:${alarm.alarm}`, forge: id, forgeName: name, alarm }));
+
+/**
+ * What the page itself has to call out, for nobody else can.
+ *
+ * @returns {Alarm[]}
+ */
+function pageAlarms() {
+  if (watch.gone) {
+    return [pageAlarm('page-daemon-gone', 'No word from the daemon', `Nothing heard for ${span(silentMs / 1000)}: the forge is not being watched.`)];
+  }
+  const chamber = snapshot?.chamber;
+  const burning = snapshot !== null && ['lighting', 'heating', 'steady', 'idling'].includes(snapshot.phase);
+  const ageS = chamber ? serverNow() - chamber.t : 0;
+  const limitS = Math.max(LONGEST_SILENCE_S, 2 * (forge?.noDataAfterS ?? 0));
+  const told = snapshot?.alarms.some((alarm) => alarm.alarm === 'no-data' || alarm.alarm === 'chamber-sensor-bad');
+  if (burning && !told && ageS > limitS) {
+    return [pageAlarm('page-readings-stopped', 'The readings have stopped', 'The daemon is there but sends no new temperature while the forge was burning.')];
+  }
+  silenced.delete('page-readings-stopped');
+  return [];
+}
+
+/**
+ * @param {string} id
+ * @param {string} title
+ * @param {string} why
+ * @returns {Alarm}
+ */
+function pageAlarm(id, title, why) {
+  const calls = !silenced.has(id);
+  const state = calls ? 'unacknowledged' : 'acknowledged';
+  return { alarm: id, title, state, callsForAttention: calls, priority: 'critical', time: null, t: null, value: null, why };
+}
+
+/** @param {Notice} notice */
+async function acknowledge(notice) {
+  const status = byId('strip-status');
+  status.hidden = true;
+  if (notice.forge === '') {
+    silenced.add(notice.alarm.alarm);
+    showAlarms();
+    return;
+  }
+  try {
+    await post(of(notice.forge, `alarms/${notice.alarm.alarm}/acknowledge`), { by: 'page' });
+  } catch (failure) {
+    // 409: somebody else was quicker, and the stream brings that.
+    if (!(failure instanceof Refusal && failure.status === 409)) {
+      status.hidden = false;
+      say(status, `Not acknowledged: ${failure instanceof Error ? failure.message : failure}. Try again.`);
+    }
+  }
+}
+
+/** @param {Forge} chosen */
+function lookAt(chosen) {
+  forge = chosen;
+  snapshot = null;
+  elsewhere.delete(chosen.id);
+  for (const chart of [chamberChart, gasChart]) {
+    chart.columns.load({ channel: '', unit: '', stepS: 1, t: [], min: [], mean: [], max: [] });
+  }
+  chamberChart.levels = [
+    { label: 'target', value: chosen.targetC, band: TARGET_BAND_K, dash: [] },
+    { label: 'limit of the lining', value: chosen.chamberLimitC, dash: [6, 4] },
+  ];
+  stream.open(chosen.id);
+  log.open(chosen.id);
+  showAlarms();
+}
+
+/** Fetches the series of the span, and so closes every gap that a break left. */
+async function refreshSeries() {
+  const id = forge?.id;
+  if (!id) {
+    return;
+  }
+  const to = serverNow();
+  const from = to - 3600 * spanHours;
+  try {
+    const query = (/** @type {string} */ channel) =>
+      get(of(id, `series?channel=${channel}&from=${from.toFixed(3)}&to=${to.toFixed(3)}&points=${CHART_POINTS}`));
+    const [chamber, gas] = await Promise.all([query('chamber'), query('gas')]);
+    if (id !== forge?.id) {
+      return;
+    }
+    chamberChart.columns.load(chamber);
+    gasChart.columns.load(gas);
+    byId('chart-state').hidden = true;
+  } catch (failure) {
+    byId('chart-state').hidden = false;
+    say(byId('chart-state'), `The stored readings cannot be fetched: ${failure instanceof Error ? failure.message : failure}. The line goes on from now.`);
+  }
+  drawCharts(true);
+}
+
+/** @param {boolean} now */
+function drawCharts(now) {
+  for (const chart of [chamberChart, gasChart]) {
+    chart.spanS = 3600 * spanHours;
+    chart.toT = serverNow();
+    chart.draw(now);
+  }
+}
+
+function showSound() {
+  byId('sound-notice').hidden = !sound.blocked;
+}
+
+/** The chart as a table of a dozen rows, made when it is opened. */
+function fillTable() {
+  const { t, min, mean, max } = chamberChart.columns;
+  const unit = temperature();
+  const every = Math.max(1, Math.ceil(t.length / 12));
+  const rows = [];
+  for (let i = t.length - 1; i >= 0; i -= every) {
+    const cells = [min[i], mean[i], max[i]].map((value) =>
+      make('td', {}, value === null ? '–' : fixed(unit.from(value), unit.decimals)));
+    rows.push(make('tr', {}, make('th', { scope: 'row' }, shortClock(t[i])), ...cells));
+  }
+  const head = ['time', `least, ${unit.label}`, 'mean', 'greatest'].map((name) => make('th', { scope: 'col' }, name));
+  byId('chart-table-body').replaceChildren(
+    make('table', {}, make('caption', { class: 'unseen' }, 'Chamber temperature'), make('thead', {}, make('tr', {}, ...head)), make('tbody', {}, ...rows)),
+  );
+}
+
+function offerSpans() {
+  for (const input of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll('input[name="span"]'))) {
+    input.checked = Number(input.value) === spanHours;
+    input.addEventListener('change', () => {
+      spanHours = Number(input.value);
+      remember('span', input.value);
+      refreshSeries();
+    });
+  }
+}
+
+function offerSound() {
+  showSound();
+  byId('sound-on').addEventListener('click', () => sound.unblock());
+  byId('sound-test').addEventListener('click', async () => {
+    await sound.test();
+    say(byId('foot-status'), sound.possible ? 'That is how a critical alarm sounds. Not heard? Turn the volume up.' : 'This browser cannot make sounds.');
+  });
+}
+
+/** Asks for the forges until there is an answer with at least one. */
+async function begin() {
+  try {
+    const { forges, demo } = await get('api/v1/forges');
+    if (forges.length > 0) {
+      chooser.offer(forges);
+      if (demo) {
+        offerDemo();
+      }
+      return;
+    }
+    watch.word();
+    heat.blank('empty', 'No forge yet. Describe one in the configuration under [[forge]], or let a sensor board send under its id.');
+  } catch (failure) {
+    heat.mark('gone', `The page cannot begin: ${failure instanceof Error ? failure.message : failure}. It tries again by itself.`);
+  }
+  setTimeout(begin, RETRY_MS);
+}
+
+offerCautions();
+offerUnits(/** @type {HTMLSelectElement} */ (byId('unit-temperature')), /** @type {HTMLSelectElement} */ (byId('unit-pressure')));
+onChange(() => {
+  chamberChart.rebuild();
+  gasChart.rebuild();
+  fillTable();
+  render();
+});
+offerSpans();
+offerSound();
+offerWakeLock();
+byId('chart-table').addEventListener('toggle', fillTable);
+say(byId('zone'), Intl.DateTimeFormat().resolvedOptions().timeZone);
+begin();

@@ -1,0 +1,93 @@
+/** Small helpers for the document. */
+
+/**
+ * @param {string} id
+ * @returns {HTMLElement}
+ */
+export function byId(id) {
+  const element = document.getElementById(id);
+  if (!element) {
+    throw new Error(`the page has no element ${id}`);
+  }
+  return element;
+}
+
+/**
+ * Sets text only when it differs, so that nothing is laid out for nothing ten times a second.
+ *
+ * @param {HTMLElement} element
+ * @param {string} text
+ */
+export function say(element, text) {
+  if (element.textContent !== text) {
+    element.textContent = text;
+  }
+}
+
+/**
+ * @param {string} tag
+ * @param {Record<string, string>} [attributes]
+ * @param {...(Node|string)} children
+ * @returns {HTMLElement}
+ */
+export function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    element.setAttribute(name, value);
+  }
+  element.append(...children);
+  return element;
+}
+
+/**
+ * A store that forgets where the browser allows none.
+ *
+ * @param {string} key
+ * @returns {string|null}
+ */
+export function recall(key) {
+  try {
+    return localStorage.getItem(`bankfire.${key}`);
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param {string} key
+ * @param {string} value
+ */
+export function remember(key, value) {
+  try {
+    localStorage.setItem(`bankfire.${key}`, value);
+  } catch {
+    // Private windows may refuse; the choice then lasts as long as the page.
+  }
+}
+
+const CLOCK = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23' });
+const SHORT_CLOCK = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
+const DAY = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short' });
+
+/** @param {number} t seconds since 1970 */
+export const clock = (t) => CLOCK.format(t * 1000);
+
+/** @param {number} t seconds since 1970 */
+export const shortClock = (t) => SHORT_CLOCK.format(t * 1000);
+
+/** @param {number} t seconds since 1970 */
+export const day = (t) => DAY.format(t * 1000);
+
+/**
+ * A length of time in words that a glance takes in.
+ *
+ * @param {number} seconds
+ */
+export function span(seconds) {
+  const whole = Math.max(0, Math.round(seconds));
+  if (whole < 120) {
+    return `${whole} s`;
+  }
+  const minutes = Math.floor(whole / 60);
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')} min`;
+}

@@ -1,0 +1,358 @@
+package org.bankfire.dashboard.api;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.bankfire.dashboard.testing.RunningDashboard.json;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.net.http.HttpResponse;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmState;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.alarm.Priority;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.dashboard.live.LiveHub;
+import org.bankfire.dashboard.testing.RunningDashboard;
+import org.bankfire.dashboard.testing.Schema;
+import org.bankfire.dashboard.testing.ScriptedForge;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Every route of the API, over HTTP, held to its own description. */
+class ApiRoutesTest {
+    private static final String QUARRY = "/api/v1/forges/quarry";
+
+    private final ScriptedForge forge = new ScriptedForge();
+    private RunningDashboard dashboard;
+
+    @BeforeEach
+    void start() throws IOException {
+        dashboard = new RunningDashboard(forge);
+    }
+
+    @AfterEach
+    void stop() {
+        dashboard.close();
+    }
+
+    private void fill() {
+        forge.offerDemo("flame-out", "stock-in");
+        forge.burning(ScriptedForge.QUARRY, 1_071.4, forge.flameOut());
+        forge.add(new Note(ScriptedForge.QUARRY, forge.now(), Note.REMARK, "the \"roar\" is softer"));
+        forge.add(new Setting(ScriptedForge.QUARRY, forge.now(), "setting-jet", "0.9", "mm"));
+        forge.journal(new AlarmTransition(
+                ScriptedForge.QUARRY,
+                forge.now(),
+                AlarmId.CHAMBER_HIGH,
+                AlarmState.NORMAL,
+                Priority.HIGH,
+                Double.NaN,
+                "below 1228 °C"));
+    }
+
+    private JsonNode document() throws Exception {
+        return json(dashboard.get("/api/v1/openapi.json"));
+    }
+
+    @Test
+    void theDocumentAndTheRoutesNameTheSameThings() throws Exception {
+        List<String> routes = new ArrayList<>();
+        for (ApiRoutes.Route route : ApiRoutes.of(
+                forge,
+                forge,
+                forge,
+                forge,
+                forge,
+                new LiveHub(forge, snapshot -> new byte[0], snapshot -> new byte[0]))) {
+            routes.add(route.method().name() + " " + route.path());
+        }
+        List<String> documented = new ArrayList<>();
+        JsonNode paths = document().get("paths");
+        paths.fieldNames()
+                .forEachRemaining(path -> paths.get(path)
+                        .fieldNames()
+                        .forEachRemaining(method -> documented.add(method.toUpperCase(Locale.ROOT) + " " + path)));
+        assertThat(routes).containsExactlyInAnyOrderElementsOf(documented);
+    }
+
+    @Test
+    void everyAnswerIsAsItsSchemaSays() throws Exception {
+        fill();
+        Map<String, HttpResponse<String>> answers = new TreeMap<>();
+        String forgePath = "/api/v1/forges/{forge}";
+        for (String path : List.of(
+                "/api/v1/forges",
+                "/api/v1/demo/actions",
+                "/health",
+                "/health/live",
+                forgePath + "/now",
+                forgePath + "/channels",
+                forgePath + "/notes",
+                forgePath + "/settings",
+                forgePath + "/alarms",
+                forgePath + "/burns")) {
+            answers.put("get " + path, dashboard.get(path.replace("{forge}", "quarry")));
+        }
+        answers.put("get " + forgePath + "/series", dashboard.get(QUARRY + "/series?channel=gas&points=20"));
+        answers.put("post " + forgePath + "/notes", dashboard.post(QUARRY + "/notes", "{\"text\":\"x\"}"));
+        answers.put(
+                "post " + forgePath + "/settings",
+                dashboard.post(QUARRY + "/settings", "{\"name\":\"plug\",\"value\":\"out\"}"));
+        answers.put(
+                "post " + forgePath + "/alarms/{alarm}/acknowledge",
+                dashboard.post(QUARRY + "/alarms/flame-out/acknowledge", ""));
+        answers.put(
+                "post " + forgePath + "/channels/{channel}/zero", dashboard.post(QUARRY + "/channels/gas/zero", ""));
+        answers.put("post /api/v1/demo/actions", dashboard.post("/api/v1/demo/actions", "{\"action\":\"stock-in\"}"));
+        JsonNode document = document();
+        List<String> faults = new ArrayList<>();
+        for (Map.Entry<String, HttpResponse<String>> answer : answers.entrySet()) {
+            int space = answer.getKey().indexOf(' ');
+            String method = answer.getKey().substring(0, space);
+            String path = answer.getKey().substring(space + 1);
+            JsonNode schema = document.at("/paths/" + path.replace("/", "~1") + "/" + method + "/responses/"
+                    + answer.getValue().statusCode() + "/content/application~1json/schema");
+            assertThat(schema.isMissingNode())
+                    .as(answer.getKey() + " answered " + answer.getValue().statusCode())
+                    .isFalse();
+            for (String fault : new Schema(document).faults(schema, json(answer.getValue()))) {
+                faults.add(answer.getKey() + " " + fault);
+            }
+        }
+        assertThat(faults).isEmpty();
+        // All routes but the stream, the document and the metrics, which are not described by a schema.
+        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 3);
+    }
+
+    @Test
+    void aForgeWithoutAReadingIsAsTheSchemaSays() throws Exception {
+        JsonNode document = document();
+        JsonNode now = json(dashboard.get(QUARRY + "/now"));
+        assertThat(new Schema(document).faults(document.at("/components/schemas/Snapshot"), now))
+                .isEmpty();
+        assertThat(now.get("chamber").isNull()).isTrue();
+        assertThat(now.get("heatInputW")).isNull();
+        assertThat(now.at("/ledger/inputW").isNull()).isTrue();
+    }
+
+    @Test
+    void theAlarmsOfTheDocumentAreThoseOfTheInstrument() throws Exception {
+        TreeSet<String> documented = new TreeSet<>();
+        document().at("/components/schemas/Alarm/properties/alarm/enum").forEach(id -> documented.add(id.textValue()));
+        TreeSet<String> known = new TreeSet<>();
+        for (AlarmId id : AlarmId.values()) {
+            known.add(id.code());
+        }
+        assertThat(documented).isEqualTo(known);
+    }
+
+    @Test
+    void aSnapshotIsToldInTheReadersUnits() throws Exception {
+        fill();
+        JsonNode now = json(dashboard.get(QUARRY + "/now"));
+        assertThat(now.at("/chamber/value").doubleValue()).isEqualTo(1_071.4);
+        assertThat(now.at("/chamber/standardUncertainty").doubleValue()).isEqualTo(2.9);
+        // 0.82 bar, 0.008 bar.
+        assertThat(now.at("/gas/value").doubleValue()).isEqualTo(82_000);
+        assertThat(now.at("/gas/unit").textValue()).isEqualTo("Pa");
+        assertThat(now.at("/gas/standardUncertainty").doubleValue()).isEqualTo(800);
+        assertThat(now.get("gasFlowKgPerHour").doubleValue()).isEqualTo(0.62);
+        assertThat(now.at("/ledger/openingsW").doubleValue()
+                        + now.at("/ledger/restW").doubleValue())
+                .isCloseTo(7_980, org.assertj.core.data.Offset.offset(0.2));
+        // 1.037 kg at 2.90 a kg.
+        assertThat(now.at("/burn/gasCost").doubleValue()).isEqualTo(3.0073);
+        assertThat(now.at("/alarms/0/alarm").textValue()).isEqualTo("flame-out");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "/api/v1/forges/attic/now | 404 | forge | attic",
+                "/api/v1/forges/quarry/series | 400 | channel |",
+                "/api/v1/forges/quarry/series?channel=%20 | 400 | channel | ' '",
+                "/api/v1/forges/quarry/series?channel=gas&points=0 | 400 | points | 0",
+                "/api/v1/forges/quarry/series?channel=gas&points=10001 | 400 | points | 10001",
+                "/api/v1/forges/quarry/series?channel=gas&points=many | 400 | points | many",
+                "/api/v1/forges/quarry/series?channel=gas&from=noon | 400 | from | noon",
+                "/api/v1/forges/quarry/series?channel=gas&from=NaN | 400 | from | NaN",
+                "/api/v1/forges/quarry/series?channel=gas&to=1e99 | 400 | to | 1e99",
+                "/api/v1/forges/quarry/series?channel=gas&from=20&to=10 | 400 | from | 1970-01-01T00:00:20Z",
+                "/api/v1/forges/quarry/series?channel=gas&to=2026-03-01T10:00 | 400 | to | 2026-03-01T10:00",
+                "/api/v1/forges/quarry/alarms?limit=1001 | 400 | limit | 1001",
+                "/api/v1/forges/quarry/burns?limit=-1 | 400 | limit | -1",
+                "/api/v1/live?forge=attic | 404 | forge | attic",
+            })
+    void aRequestThatCannotBeUsedNamesTheFieldItsValueAndWhatIsAllowed(
+            String path, int status, String field, String value) throws Exception {
+        HttpResponse<String> response = dashboard.get(path);
+        assertThat(response.statusCode()).isEqualTo(status);
+        JsonNode error = json(response);
+        assertThat(error.get("error").textValue()).isNotBlank();
+        assertThat(error.get("field").textValue()).isEqualTo(field);
+        assertThat(error.get("value").textValue()).isEqualTo(value);
+        assertThat(error.get("allowed").textValue()).isNotBlank();
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '^',
+            value = {
+                "notes | {} | 400 | text",
+                "notes | {\"text\":\"  \"} | 400 | text",
+                "notes | {\"text\":5} | 400 | text",
+                "notes | {\"text\":\"x\",\"colour\":\"red\"} | 400 | colour",
+                "notes | {\"text\":\"x\",\"name\":\"plug\"} | 400 | name",
+                "notes | {\"text\":\"x\",\"time\":\"yesterday\"} | 400 | time",
+                "settings | {\"name\":\"plug\",\"value\":\"half\"} | 400 | value",
+                "settings | {\"name\":\"jet\",\"value\":\"1\"} | 400 | name",
+                "settings | {\"name\":\"setting-jet\"} | 400 | value",
+                "alarms/fire/acknowledge | {} | 404 | alarm",
+                "alarms/flame-out/acknowledge | {} | 409 | alarm",
+                "alarms/flame-out/acknowledge | {\"by\":\"\"} | 400 | by",
+            })
+    void aBodyThatCannotBeUsedNamesTheField(String path, String body, int status, String field) throws Exception {
+        HttpResponse<String> response = dashboard.post(QUARRY + "/" + path, body);
+        assertThat(response.statusCode()).isEqualTo(status);
+        assertThat(json(response).get("field").textValue()).isEqualTo(field);
+        assertThat(forge.notes()).isEmpty();
+        assertThat(forge.settings()).isEmpty();
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {"[1] | object", "{\"text\": | JSON", "{{{{ | JSON"})
+    void aBodyThatIsNoObjectIsRefused(String body, String word) throws Exception {
+        HttpResponse<String> response = dashboard.post(QUARRY + "/notes", body);
+        assertThat(response.statusCode()).isEqualTo(400);
+        assertThat(json(response).get("error").textValue()).contains(word);
+    }
+
+    @Test
+    void aBodyThatIsTooLargeIsRefused() throws Exception {
+        String text = "{\"text\":\"" + "x".repeat(40_000) + "\"}";
+        HttpResponse<String> response = dashboard.post(QUARRY + "/notes", text);
+        assertThat(response.statusCode()).isEqualTo(413);
+        assertThat(json(response).get("error").textValue()).contains("32768");
+        HttpResponse<String> notePastItsLength =
+                dashboard.post(QUARRY + "/notes", "{\"text\":\"" + "x".repeat(4_001) + "\"}");
+        assertThat(notePastItsLength.statusCode()).isEqualTo(400);
+    }
+
+    @Test
+    void aNoteIsInTheStoreWhenItIsAnswered() throws Exception {
+        HttpResponse<String> response = dashboard.post(
+                QUARRY + "/notes", "{\"name\":\"stock\",\"text\":\"in\",\"time\":\"2026-03-01T11:00:00+01:00\"}");
+        assertThat(response.statusCode()).isEqualTo(201);
+        assertThat(forge.notes()).hasSize(1);
+        assertThat(forge.notes().get(0).name()).isEqualTo("stock");
+        assertThat(forge.notes().get(0).time()).hasToString("2026-03-01T10:00:00Z");
+        JsonNode listed = json(dashboard.get(QUARRY + "/notes?from=2026-03-01T00:00:00Z&to=2026-03-02T00:00:00Z"));
+        assertThat(listed.at("/notes/0/text").textValue()).isEqualTo("in");
+    }
+
+    @Test
+    void aNoteOfThisMomentIsListedAtOnceAndTheNewestStandsFirst() throws Exception {
+        dashboard.post(QUARRY + "/notes", "{\"text\":\"first\"}");
+        dashboard.post(QUARRY + "/notes", "{\"text\":\"second\"}");
+        JsonNode listed = json(dashboard.get(QUARRY + "/notes"));
+        assertThat(listed.get("notes").findValuesAsText("text")).containsExactly("second", "first");
+    }
+
+    @Test
+    void anAcknowledgementReachesTheDaemonOnceWithItsName() throws Exception {
+        fill();
+        assertThat(dashboard
+                        .post(QUARRY + "/alarms/flame-out/acknowledge", "{\"by\":\"Ida\"}")
+                        .statusCode())
+                .isEqualTo(200);
+        assertThat(forge.acknowledged())
+                .containsExactly(new ScriptedForge.Acknowledged("quarry", AlarmId.FLAME_OUT, "Ida"));
+        assertThat(dashboard
+                        .post(QUARRY + "/alarms/flame-out/acknowledge", "{\"by\":\"Ole\"}")
+                        .statusCode())
+                .isEqualTo(409);
+    }
+
+    @Test
+    void withoutAVirtualForgeThereIsNothingToTrigger() throws Exception {
+        assertThat(dashboard.get("/api/v1/demo/actions").statusCode()).isEqualTo(404);
+        assertThat(dashboard
+                        .post("/api/v1/demo/actions", "{\"action\":\"flame-out\"}")
+                        .statusCode())
+                .isEqualTo(404);
+        forge.offerDemo("flame-out");
+        assertThat(dashboard
+                        .post("/api/v1/demo/actions", "{\"action\":\"dance\"}")
+                        .statusCode())
+                .isEqualTo(400);
+        assertThat(dashboard
+                        .post("/api/v1/demo/actions", "{\"action\":\"flame-out\"}")
+                        .statusCode())
+                .isEqualTo(200);
+        assertThat(forge.triggered()).containsExactly("flame-out");
+    }
+
+    @Test
+    void aStoreThatCannotAnswerIsNotTheAskersFault() throws Exception {
+        forge.failArchive();
+        HttpResponse<String> response = dashboard.get(QUARRY + "/series?channel=chamber");
+        assertThat(response.statusCode()).isEqualTo(503);
+        assertThat(response.headers().firstValue("Retry-After")).isPresent();
+        assertThat(json(response).get("error").textValue()).contains("disk is gone");
+    }
+
+    @Test
+    void healthSaysNotReadyAndLiveAtTheSameTime() throws Exception {
+        assertThat(dashboard.get("/health").statusCode()).isEqualTo(200);
+        forge.notReady();
+        HttpResponse<String> response = dashboard.get("/health");
+        assertThat(response.statusCode()).isEqualTo(503);
+        assertThat(json(response).get("ready").booleanValue()).isFalse();
+        assertThat(json(response).get("store").textValue()).isEqualTo("disk full");
+        assertThat(dashboard.get("/health/live").statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void metricsAreLinesOfNameLabelAndNumber() throws Exception {
+        forge.burning(ScriptedForge.QUARRY, 1_071.4);
+        String text = dashboard.get("/metrics").body();
+        assertThat(text)
+                .contains("bankfire_readings_stored_total 480\n")
+                .contains("bankfire_source_bad_frames_total{source=\"serial \\\"A\\\"\"} 2\n")
+                .contains("bankfire_chamber_celsius{forge=\"quarry\"} 1071.4\n");
+        assertThat(text.lines().filter(line -> !line.startsWith("#")))
+                .allMatch(line -> line.matches("[a-z_]+(\\{[a-z]+=\".*\"})? (NaN|-?[0-9.E]+)"));
+    }
+
+    @Test
+    void whatIsNotThereIsToldInJson() throws Exception {
+        HttpResponse<String> missing = dashboard.get("/api/v1/nothing");
+        assertThat(missing.statusCode()).isEqualTo(404);
+        assertThat(json(missing).get("error").textValue()).contains("/api/v1/nothing");
+        HttpResponse<String> wrongMethod = dashboard.post(QUARRY + "/now", "{}");
+        assertThat(wrongMethod.statusCode()).isEqualTo(405);
+        assertThat(json(wrongMethod).get("error").textValue()).isNotBlank();
+    }
+
+    @Test
+    void anEmptyWorkshopHasAnEmptyListOfForges() throws Exception {
+        forge.forges().clear();
+        assertThat(json(dashboard.get("/api/v1/forges")).get("forges")).isEmpty();
+        assertThat(json(dashboard.get("/api/v1/forges/x/now")).get("allowed").textValue())
+                .isEqualTo("none yet");
+    }
+}

@@ -1,0 +1,394 @@
+package org.bankfire.dashboard.testing;
+
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmState;
+import org.bankfire.analysis.alarm.AlarmStatus;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.alarm.Priority;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burn.BurnPhase;
+import org.bankfire.analysis.forge.Burner;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.forge.Layer;
+import org.bankfire.analysis.forge.Material;
+import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.monitor.FlameState;
+import org.bankfire.analysis.monitor.ForgeSnapshot;
+import org.bankfire.analysis.monitor.MonitorSettings;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Quality;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.Unit;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.ForgeControls;
+import org.bankfire.dashboard.source.ForgeFace;
+import org.bankfire.dashboard.source.ForgeFeed;
+import org.bankfire.dashboard.source.LogBook;
+import org.bankfire.dashboard.source.SeriesArchive;
+import org.bankfire.dashboard.source.SourceException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A daemon by hand: forges whose snapshots the test publishes, a stored burn that was invented, and a record of what was
+ * asked for. The burn: lit 100 minutes ago, at heat after 40, a bar put in at 60, turned down at 80.
+ */
+public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, ForgeControls, DaemonHealth.Probe {
+    public static final String QUARRY = "quarry";
+    public static final String LOFT = "loft";
+
+    /** An acknowledgement that arrived. */
+    public record Acknowledged(String forge, AlarmId alarm, String by) {}
+
+    private static final double LIT_MINUTES_AGO = 100;
+    private static final double GAS_PRICE = 2.9;
+
+    private final List<ForgeFace> faces = new CopyOnWriteArrayList<>();
+    private final Map<String, ForgeSnapshot> snapshots = new ConcurrentHashMap<>();
+    private final List<Consumer<ForgeSnapshot>> listeners = new CopyOnWriteArrayList<>();
+    private final List<Note> notes = new CopyOnWriteArrayList<>();
+    private final List<Setting> settings = new CopyOnWriteArrayList<>();
+    private final List<AlarmTransition> journal = new CopyOnWriteArrayList<>();
+    private final List<Acknowledged> acknowledged = new CopyOnWriteArrayList<>();
+    private final List<String> triggered = new CopyOnWriteArrayList<>();
+    private volatile List<String> demoActions = List.of();
+    private volatile boolean archiveFails;
+    private volatile boolean ready = true;
+    private final Instant begun = Instant.now();
+
+    /** One forge, as yet without a reading. */
+    public ScriptedForge() {
+        add(QUARRY, "Quarry forge");
+    }
+
+    /** Adds a forge without a reading. */
+    public ScriptedForge add(String id, String name) {
+        Burner burner = new Burner(new Fuel("propane", 0.0441, 1.14, 46.35e6), 0.0009, 0.019, 0.85, 0.03);
+        Material block = new Material("block", 600, 1_000, List.of(), Double.NaN, "invented");
+        ForgeDescription description = new ForgeDescription(
+                id,
+                name,
+                1_423.15,
+                291.15,
+                120,
+                burner,
+                0.2,
+                0.16,
+                0.24,
+                9,
+                List.of(new Layer(block, 0.08)),
+                List.of(new Opening("front", 0.09, 0.1, false), new Opening("rear", 0.07, 0.08, true)));
+        MonitorSettings limits = new MonitorSettings(1_150, 1_240, 1_260, 250, 4e5, 1e3, 3, 15, 12, GAS_PRICE);
+        faces.add(new ForgeFace(description, limits, "EUR"));
+        snapshots.put(
+                id,
+                new ForgeSnapshot(
+                        id,
+                        null,
+                        BurnPhase.COLD,
+                        FlameState.UNAVAILABLE,
+                        null,
+                        Double.NaN,
+                        Double.NaN,
+                        null,
+                        Double.NaN,
+                        Double.NaN,
+                        Double.NaN,
+                        Double.NaN,
+                        null,
+                        List.of(),
+                        List.of()));
+        return this;
+    }
+
+    /** Publishes a burning forge at a temperature, °C. */
+    public ForgeSnapshot burning(String forge, double chamberC, AlarmStatus... alarms) {
+        FlameState flame =
+                alarms.length > 0 && alarms[0].alarm() == AlarmId.FLAME_OUT ? FlameState.OUT : FlameState.BURNING;
+        return publish(snapshot(forge, chamberC, Quality.GOOD, BurnPhase.HEATING, flame, List.of(alarms), List.of()));
+    }
+
+    /** A snapshot of a forge on full gas. */
+    public ForgeSnapshot snapshot(
+            String forge,
+            double chamberC,
+            Quality quality,
+            BurnPhase phase,
+            FlameState flame,
+            List<AlarmStatus> alarms,
+            List<Reading> more) {
+        WallTime now = now();
+        double shown = quality.isBad() ? Double.NaN : chamberC;
+        Reading chamber = new Reading(new Channel(forge, "chamber"), shown, Unit.CELSIUS, 2.9, quality, now, now);
+        Reading gas = new Reading(new Channel(forge, "gas"), 0.82, Unit.BAR, 0.008, Quality.GOOD, now, now);
+        List<Reading> latest = new ArrayList<>(List.of(chamber, gas));
+        latest.addAll(more);
+        WallTime lit = lit();
+        return new ForgeSnapshot(
+                forge,
+                now,
+                phase,
+                flame,
+                chamber,
+                14.2,
+                1.1,
+                gas,
+                0.62 / 3_600,
+                0.035,
+                7_980,
+                openingsW(chamberC),
+                new Burn(Burn.idOf(forge, lit), forge, lit, null, 1.037, 1_163.4),
+                alarms,
+                latest);
+    }
+
+    /** Publishes any snapshot. */
+    public ForgeSnapshot publish(ForgeSnapshot snapshot) {
+        snapshots.put(snapshot.forge(), snapshot);
+        listeners.forEach(listener -> listener.accept(snapshot));
+        return snapshot;
+    }
+
+    /** An alarm that calls, raised now. */
+    public AlarmStatus alarm(AlarmId id, AlarmState state, Priority priority, double value, String why) {
+        return new AlarmStatus(id, state, priority, now(), value, why);
+    }
+
+    /** The flame gone out while gas flows. */
+    public AlarmStatus flameOut() {
+        return alarm(
+                AlarmId.FLAME_OUT,
+                AlarmState.UNACKNOWLEDGED,
+                Priority.CRITICAL,
+                1_071.4,
+                "Gas flows at 0.82 bar and the chamber fell 31 K in 4 s: no flame explains it.");
+    }
+
+    public void journal(AlarmTransition step) {
+        journal.add(0, step);
+    }
+
+    public void offerDemo(String... actions) {
+        demoActions = List.of(actions);
+    }
+
+    public void failArchive() {
+        archiveFails = true;
+    }
+
+    public void notReady() {
+        ready = false;
+    }
+
+    public List<Acknowledged> acknowledged() {
+        return acknowledged;
+    }
+
+    public List<String> triggered() {
+        return triggered;
+    }
+
+    public List<Note> notes() {
+        return notes;
+    }
+
+    public List<Setting> settings() {
+        return settings;
+    }
+
+    /** How many listen to the feed. */
+    public int listeners() {
+        return listeners.size();
+    }
+
+    private WallTime lit() {
+        return WallTime.of(begun).plusSeconds(-60 * LIT_MINUTES_AGO);
+    }
+
+    // Black body through 90 × 100 mm.
+    private static double openingsW(double chamberC) {
+        return 5.670374419e-8 * 0.009 * Math.pow(chamberC + 273.15, 4);
+    }
+
+    @Override
+    public List<ForgeFace> forges() {
+        return faces;
+    }
+
+    @Override
+    public Optional<ForgeSnapshot> snapshot(String forge) {
+        return Optional.ofNullable(snapshots.get(forge));
+    }
+
+    @Override
+    public WallTime now() {
+        return WallTime.of(Instant.now());
+    }
+
+    @Override
+    public Subscription subscribe(Consumer<ForgeSnapshot> listener) {
+        listeners.add(listener);
+        return () -> listeners.remove(listener);
+    }
+
+    @Override
+    public List<SeriesPoint> series(Channel channel, WallTime from, WallTime to, int maxPoints) {
+        if (archiveFails) {
+            throw new SourceException("the store cannot be read: its disk is gone", new IllegalStateException("disk"));
+        }
+        double step = to.secondsSince(from) / maxPoints;
+        Random random = new Random(7);
+        List<SeriesPoint> points = new ArrayList<>();
+        for (int i = 0; i < maxPoints; i++) {
+            WallTime time = from.plusSeconds((i + 0.5) * step);
+            double minute = time.secondsSince(lit()) / 60;
+            double mean = channel.name().equals("gas") ? gasPa(minute) : chamberC(minute);
+            double spread = mean * 0.004 * (0.5 + random.nextDouble());
+            if (minute > -20) {
+                points.add(new SeriesPoint(time, mean - spread, mean, mean + spread));
+            }
+        }
+        return points;
+    }
+
+    private static double chamberC(double minute) {
+        if (minute < 0) {
+            return 18;
+        }
+        double heatUp = 18 + 1_140 * (1 - Math.exp(-minute / 11));
+        double bar = minute > 60 ? -95 * Math.exp(-(minute - 60) / 4) : 0;
+        double idle = minute > 80 ? -110 * (1 - Math.exp(-(minute - 80) / 7)) : 0;
+        return heatUp + bar + idle;
+    }
+
+    private static double gasPa(double minute) {
+        if (minute < 0) {
+            return 0;
+        }
+        return minute > 80 ? 3.1e4 : 8.2e4;
+    }
+
+    @Override
+    public List<Channel> channels(String forge) {
+        return List.of(new Channel(forge, "chamber"), new Channel(forge, "gas"));
+    }
+
+    @Override
+    public List<Note> notes(String forge, WallTime from, WallTime to) {
+        return notes.stream()
+                .filter(note -> note.forge().equals(forge) && within(note.time(), from, to))
+                .toList();
+    }
+
+    @Override
+    public List<Setting> settings(String forge, WallTime from, WallTime to) {
+        return settings.stream()
+                .filter(setting -> setting.forge().equals(forge) && within(setting.time(), from, to))
+                .toList();
+    }
+
+    private static boolean within(WallTime time, WallTime from, WallTime to) {
+        return !time.isBefore(from) && time.isBefore(to);
+    }
+
+    @Override
+    public List<AlarmTransition> alarmJournal(String forge, int limit) {
+        return journal.stream()
+                .filter(step -> step.forge().equals(forge))
+                .sorted(Comparator.comparing(AlarmTransition::time).reversed())
+                .limit(limit)
+                .toList();
+    }
+
+    @Override
+    public List<Burn> burns(String forge, int limit) {
+        WallTime start = lit().plusSeconds(-86_400);
+        return List.of(new Burn(Burn.idOf(forge, start), forge, start, start.plusSeconds(5_400), 0.94, 1_171));
+    }
+
+    @Override
+    public void add(Note note) {
+        notes.add(note);
+    }
+
+    @Override
+    public void add(Setting setting) {
+        settings.add(setting);
+    }
+
+    @Override
+    public boolean acknowledge(String forge, AlarmId alarm, String by) {
+        ForgeSnapshot now = snapshots.get(forge);
+        boolean calls = now != null
+                && now.alarms().stream()
+                        .anyMatch(status ->
+                                status.alarm() == alarm && status.state().callsForAttention());
+        if (calls && now != null) {
+            acknowledged.add(new Acknowledged(forge, alarm, by));
+            publish(withAlarms(now, now.alarms().stream().map(this::settled).toList()));
+        }
+        return calls;
+    }
+
+    private AlarmStatus settled(AlarmStatus status) {
+        return alarm(status.alarm(), AlarmState.ACKNOWLEDGED, status.priority(), status.value(), status.why());
+    }
+
+    private static ForgeSnapshot withAlarms(ForgeSnapshot s, List<AlarmStatus> alarms) {
+        return new ForgeSnapshot(
+                s.forge(),
+                s.time(),
+                s.phase(),
+                s.flame(),
+                s.chamber(),
+                s.chamberRateKPerMin(),
+                s.chamberRateStandardErrorKPerMin(),
+                s.gas(),
+                s.gasFlowKgPerS(),
+                s.gasFlowRelativeUncertainty(),
+                s.heatInputW(),
+                s.openingsW(),
+                s.burn(),
+                alarms,
+                s.latest());
+    }
+
+    @Override
+    public String captureZero(String forge, String channel) {
+        return "Zero of " + channel + " taken at 0.498 V, ± 0.002 V.";
+    }
+
+    @Override
+    public List<String> demoActions() {
+        return demoActions;
+    }
+
+    @Override
+    public void demo(String action) {
+        triggered.add(action);
+    }
+
+    @Override
+    public DaemonHealth health() {
+        @Nullable String trouble = ready ? null : "disk full";
+        return new DaemonHealth(
+                ready,
+                List.of(new DaemonHealth.SourceHealth("serial \"A\"", true, "sending", 120, 2, 1, 3)),
+                trouble == null ? "ok" : trouble,
+                480,
+                0);
+    }
+}
