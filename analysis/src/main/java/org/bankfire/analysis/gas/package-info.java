@@ -1,5 +1,5 @@
 /**
- * Fuel gases and their flow through the jet, and the gauge pressure that a transducer reports.
+ * Fuel gases, their flow through the jet, and the pressure of the air that they flow into.
  */
 @NullMarked
 package org.bankfire.analysis.gas;
