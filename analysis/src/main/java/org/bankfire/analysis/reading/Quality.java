@@ -24,6 +24,7 @@ public enum Quality {
     STUCK(Level.BAD, "stuck", "stuck at one value"),
     NOT_A_NUMBER(Level.BAD, "not-a-number", "not a number"),
     UNIT(Level.BAD, "unit", "in a unit that this channel does not take"),
+    UNCALIBRATED(Level.BAD, "uncalibrated", "not calibrated: the configuration does not say what its output means"),
     /** The source reported a fault in words that are not of the wire's vocabulary. */
     FAULT(Level.BAD, "fault", "faulty, as its source reports");
 
