@@ -151,7 +151,7 @@ public final class SenMlDecoder implements FrameDecoder {
             } catch (JsonProcessingException e) {
                 String label = parser.currentName();
                 throw new BadFrameException("record " + number + ": field "
-                        + (label == null ? "at its start" : TextValues.quoted(label)) + ": "
+                        + (label == null ? "at its start" : TextValues.quoted(record.inWords(label))) + ": "
                         + briefly(e.getOriginalMessage()));
             }
         }

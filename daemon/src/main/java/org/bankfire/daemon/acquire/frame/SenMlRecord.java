@@ -94,10 +94,16 @@ final class SenMlRecord {
             String label = parser.currentName();
             JsonToken valueToken = parser.nextToken();
             if (valueToken == null) {
-                throw new BadFrameException("field " + TextValues.quoted(label) + " has no value; the pack ends there");
+                throw new BadFrameException(
+                        "field " + TextValues.quoted(inWords(label)) + " has no value; the pack ends there");
             }
-            readField(cbor ? textLabel(label) : label, parser);
+            readField(inWords(label), parser);
         }
+    }
+
+    /** A label as the parser names it, in the words of JSON. */
+    String inWords(String label) {
+        return cbor ? textLabel(label) : label;
     }
 
     /** RFC 8428 table 4. The parser hands integer labels over as text. */
