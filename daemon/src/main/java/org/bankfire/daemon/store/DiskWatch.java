@@ -10,7 +10,7 @@ import java.nio.file.Path;
  * disk hangs: it belongs on a thread that no alarm waits for.
  */
 public final class DiskWatch {
-    /** A month of a forge that burns eight hours a week with 40 readings a second. */
+    /** Three weeks of a forge that burns eight hours a week with 40 readings of 50 bytes a second. */
     static final long LEAST_USABLE_BYTES = 200_000_000L;
 
     /** Memory cards and copy-on-write file systems slow down and wear when filled to the brim. */

@@ -34,8 +34,8 @@ import org.jspecify.annotations.Nullable;
  */
 public final class SqliteStore implements ReadingStore {
     /**
-     * Rows that one call of {@link #prune} deletes at most from each table: some 20 ms of work, so that an append never
-     * waits longer than that.
+     * Rows that one call of {@link #prune} deletes at most from each table: some 10 ms of work and one sync, so that an
+     * append waits for it no longer than for another append.
      */
     static final int PRUNE_LIMIT = 10_000;
 
