@@ -51,8 +51,10 @@ final class ForgeReader {
     private static final Range DEADBAND_K = new Range(1, 200);
 
     private static final double KG_PER_LB = 0.45359237;
-    private static final Pattern PRICE = Pattern.compile("(\\d{1,9}(?:\\.\\d{1,9})?)\\s*([A-Z]{3})\\s*/\\s*(kg|lb)");
-    private static final String PRICE_ALLOWED = "a price per kg or lb above 0, as in \"3.20 EUR/kg\"";
+    private static final Pattern PRICE = Pattern.compile("(\\d{1,9}(?:\\.\\d{1,20})?)\\s*([A-Z]{3})\\s*/\\s*(kg|lb)");
+    // From the strongest currency by the ton to the weakest. Common practice, no source.
+    private static final Range PRICES = new Range(1e-3, 1e6);
+    private static final String PRICE_ALLOWED = "a price per kg or lb from 0.001 to 1000000, as in \"3.20 EUR/kg\"";
     private static final String CURRENCY_ALLOWED = "a currency by its ISO 4217 code, as in \"EUR\"";
     private static final String SIZE_EXAMPLE = "200 mm";
 
@@ -283,7 +285,9 @@ final class ForgeReader {
             return new Price(Double.NaN, currency);
         }
         Matcher matcher = PRICE.matcher(text);
-        if (!matcher.matches() || Double.parseDouble(matcher.group(1)) <= 0 || !isCurrency(matcher.group(2))) {
+        if (!matcher.matches()
+                || !PRICES.contains(Double.parseDouble(matcher.group(1)))
+                || !isCurrency(matcher.group(2))) {
             section.refuse("gas-price", PRICE_ALLOWED);
             return new Price(Double.NaN, currency);
         }

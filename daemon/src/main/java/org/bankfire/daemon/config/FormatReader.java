@@ -99,6 +99,7 @@ final class FormatReader {
     private List<FrameFormat.Column> columns(Section section) {
         List<FrameFormat.Column> columns = new ArrayList<>();
         Set<String> seen = new HashSet<>();
+        boolean allRight = true;
         List<Node> items = section.list("columns", COLUMNS_ALLOWED);
         for (int i = 0; i < items.size(); i++) {
             Node item = items.get(i);
@@ -116,10 +117,13 @@ final class FormatReader {
                 }
             }
             if (!wrong.isEmpty()) {
+                allRight = false;
                 problems.error(item.place(), section.pathOf("columns") + "." + i, item.shown(), wrong);
             }
         }
-        if (section.has("columns") && seen.stream().allMatch(TIME::equals)) {
+        if (allRight
+                && section.node("columns") instanceof Node.Items
+                && seen.stream().allMatch(TIME::equals)) {
             section.refuse("columns", "one column at least must hold a reading: " + COLUMNS_ALLOWED);
         }
         return columns;

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import org.tomlj.Toml;
 
 /** The configuration as a tree that knows where each of its parts was written. */
 sealed interface Node {
@@ -27,7 +26,7 @@ sealed interface Node {
         public String shown() {
             String text = value.toString();
             String cut = text.length() > SHOWN_LENGTH ? text.substring(0, SHOWN_LENGTH) + "…" : text;
-            return value instanceof String ? "\"" + Toml.tomlEscape(cut) + "\"" : cut;
+            return value instanceof String ? TomlText.quoted(cut) : cut;
         }
     }
 

@@ -1,9 +1,9 @@
 package org.bankfire.daemon.config;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.reading.Unit;
-import org.tomlj.Toml;
 
 /** Writes TOML, one key a line. A NaN is a value that was never told, and is left out. */
 final class TomlText {
@@ -65,8 +65,20 @@ final class TomlText {
         return values.stream().map(TomlText::quoted).collect(Collectors.joining(", ", "[", "]"));
     }
 
-    private static String quoted(String value) {
-        return "\"" + Toml.tomlEscape(value) + "\"";
+    /** A TOML basic string. Letters of all scripts stand as they are. */
+    static String quoted(String value) {
+        StringBuilder quoted = new StringBuilder("\"");
+        for (int i = 0; i < value.length(); i++) {
+            char letter = value.charAt(i);
+            if (letter == '"' || letter == '\\') {
+                quoted.append('\\').append(letter);
+            } else if (Character.isISOControl(letter)) {
+                quoted.append(String.format(Locale.ROOT, "\\u%04x", (int) letter));
+            } else {
+                quoted.append(letter);
+            }
+        }
+        return quoted.append('"').toString();
     }
 
     @Override

@@ -77,11 +77,11 @@ class ConfigProblemsTest {
                 arguments(
                         "name = \"Shed forge\"",
                         "gas-price = 3.2",
-                        "11: forge.0.gas-price = 3.2: a price per kg or lb above 0, as in \"3.20 EUR/kg\""),
+                        "11: forge.0.gas-price = 3.2: a price per kg or lb from 0.001 to 1000000, as in \"3.20 EUR/kg\""),
                 arguments(
                         "name = \"Shed forge\"",
                         "gas-price = \"3 XYZ/kg\"",
-                        "11: forge.0.gas-price = \"3 XYZ/kg\": a price per kg or lb above 0, as in \"3.20 EUR/kg\""),
+                        "11: forge.0.gas-price = \"3 XYZ/kg\": a price per kg or lb from 0.001 to 1000000, as in \"3.20 EUR/kg\""),
                 arguments(
                         "name = \"Shed forge\"",
                         "currency = \"Euro\"",

@@ -109,7 +109,7 @@ class ConfigReaderTest {
                                                 new FrameFormat.Columns(
                                                         ChecksumPolicy.OPTIONAL,
                                                         "window-bench",
-                                                        ',',
+                                                        ' ',
                                                         List.of(new FrameFormat.Column("shell", Unit.CELSIUS))))),
                                 "class",
                                 Path.of("/srv/bankfire/broker-password"),
