@@ -3,6 +3,7 @@ package org.bankfire.daemon.acquire.serial;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -157,9 +158,11 @@ class SerialSourceIT {
                         Programs.find("flock", "util-linux").toString(),
                         "-x",
                         pair.device().toRealPath().toString(),
-                        "cat")
+                        "-c",
+                        "echo held; cat")
                 .start(); // cat waits for input that never comes
-        try {
+        try (BufferedReader said = holder.inputReader()) {
+            assertThat(said.readLine()).isEqualTo("held");
             source.start(queue);
             await().atMost(SOON).until(() -> source.status().detail().endsWith("in use by another program"));
         } finally {
