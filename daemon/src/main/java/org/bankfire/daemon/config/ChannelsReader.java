@@ -39,24 +39,24 @@ final class ChannelsReader {
     static final double STRAIGHT_LINE_V_PER_K = 41.276e-6;
     /** The common analogue amplifier chip, V/K: its data sheet. */
     static final double ANALOGUE_V_PER_K = 5e-3;
-    /** Cold junction on the amplifier's board. Common practice, no source. */
-    static final double DEFAULT_COLD_JUNCTION_K = 1;
-    /** Half a kelvin of type K. Common practice, no source. */
-    static final double DEFAULT_AMPLIFIER_V = 20e-6;
+    /** Wire of which nothing is known: the class that is sold unless another is asked for. Common practice, no source. */
+    static final ToleranceClass DEFAULT_WIRE = ToleranceClass.ASTM_STANDARD;
     /** Supply of ratiometric transducers. Common practice, no source. */
     static final double DEFAULT_SUPPLY_V = 5;
     /** Standard uncertainty over span of a low-priced transducer. Common practice, no source. */
     static final double DEFAULT_ACCURACY = 0.01;
 
     // Wide enough for any sensor; narrow enough to find a slip of the unit. Common practice, no source.
-    private static final Range SENSITIVITY_V_PER_K = new Range(1e-6, 1);
-    private static final Range OUTPUT_V = new Range(-10, 10);
+    private static final Range STRAIGHT_LINE_RANGE_V_PER_K = new Range(1e-6, 1e-3);
+    private static final Range ANALOGUE_RANGE_V_PER_K = new Range(1e-4, 1);
+    private static final Range ZERO_V = new Range(-10, 10);
+    private static final Range OUTPUT_V = new Range(0, 30);
     private static final Range WIRE_M = new Range(0.05e-3, 10e-3);
     private static final Range COLD_JUNCTION_K = new Range(0, 20);
     private static final Range AMPLIFIER_V = new Range(0, 1e-3);
     private static final Range GAUGE_PA = new Range(-1e5, 1e7);
     private static final Range LOOP_A = new Range(0, 0.03);
-    private static final Range RATIO = new Range(-1, 2);
+    private static final Range RATIO = new Range(0, 1);
     private static final Range SUPPLY_V = new Range(1, 30);
     private static final Range SHUNT_OHM = new Range(1, 10_000);
     private static final Range ACCURACY = new Range(0, 0.2);
@@ -78,9 +78,6 @@ final class ChannelsReader {
             String name = section.requiredText("name", "the channel's name, as in \"chamber\" or \"gas\"");
             if (!name.isEmpty()) {
                 section.check("name", name, text -> new Channel("forge", text));
-                if (!names.add(name)) {
-                    section.refuse("name", "there is a [[forge.channel]] of this name already");
-                }
             }
             String sensor = section.requiredChoice(
                     "sensor",
@@ -89,6 +86,9 @@ final class ChannelsReader {
                             Map.entry("transducer", "transducer"),
                             Map.entry("points", "points")),
                     "");
+            if (!name.isEmpty() && !names.add(name + (sensor.equals("points") ? " points" : ""))) {
+                section.refuse("name", "a channel has one sensor and, apart from it, one pair of points");
+            }
             ChannelCalibration channel = switch (sensor) {
                 case "thermocouple" -> thermocouple(section, name);
                 case "transducer" -> transducer(section, name);
@@ -111,22 +111,21 @@ final class ChannelsReader {
         double outputAtZeroV = Double.NaN;
         if (amplifier == Amplifier.STRAIGHT_LINE) {
             sensitivity = section.quantity(
-                    "sensitivity", Dimension.SENSITIVITY, SENSITIVITY_V_PER_K, "41.276 uV/K", STRAIGHT_LINE_V_PER_K);
+                    "sensitivity",
+                    Dimension.SENSITIVITY,
+                    STRAIGHT_LINE_RANGE_V_PER_K,
+                    "41.276 uV/K",
+                    STRAIGHT_LINE_V_PER_K);
         } else if (amplifier == Amplifier.ANALOGUE) {
             sensitivity = section.quantity(
-                    "sensitivity", Dimension.SENSITIVITY, SENSITIVITY_V_PER_K, "5 mV/K", ANALOGUE_V_PER_K);
-            outputAtZeroV = section.requiredQuantity("output-at-zero", Dimension.VOLTAGE, OUTPUT_V, "1.25 V");
+                    "sensitivity", Dimension.SENSITIVITY, ANALOGUE_RANGE_V_PER_K, "5 mV/K", ANALOGUE_V_PER_K);
+            outputAtZeroV = section.requiredQuantity("output-at-zero", Dimension.VOLTAGE, ZERO_V, "1.25 V");
         }
-        ToleranceClass wire = section.choice("wire-class", WIRE_CLASSES, ToleranceClass.IEC_2);
+        ToleranceClass wire = section.choice("wire-class", WIRE_CLASSES, DEFAULT_WIRE);
         double wireM = section.quantity("wire-diameter", Dimension.LENGTH, WIRE_M, "0.8 mm", Double.NaN);
         double coldJunctionK = section.quantity(
-                "cold-junction-accuracy",
-                Dimension.TEMPERATURE_DIFFERENCE,
-                COLD_JUNCTION_K,
-                "1 K",
-                DEFAULT_COLD_JUNCTION_K);
-        double amplifierV =
-                section.quantity("amplifier-accuracy", Dimension.VOLTAGE, AMPLIFIER_V, "20 uV", DEFAULT_AMPLIFIER_V);
+                "cold-junction-accuracy", Dimension.TEMPERATURE_DIFFERENCE, COLD_JUNCTION_K, "1 K", Double.NaN);
+        double amplifierV = section.quantity("amplifier-accuracy", Dimension.VOLTAGE, AMPLIFIER_V, "20 uV", Double.NaN);
         double perKelvin = sensitivity;
         double atZeroV = outputAtZeroV;
         return section.build(() -> new ThermocoupleCalibration(
@@ -143,10 +142,9 @@ final class ChannelsReader {
             case PRESSURE -> new Scale(Dimension.PRESSURE, GAUGE_PA, "12 mbar");
         };
         Scale pressure = new Scale(Dimension.PRESSURE, GAUGE_PA, "2 bar");
-        // A pressure is its own scale: any two equal points do.
-        double[] points = output == PressureCalibration.Output.PRESSURE
-                ? new double[] {0, 0, 1e5, 1e5}
-                : twoPoints(section, scale, pressure);
+        boolean hasScale = output != PressureCalibration.Output.PRESSURE;
+        double[] points =
+                hasScale ? twoPoints(section, scale, pressure) : new double[] {Double.NaN, 0, Double.NaN, Double.NaN};
         double supplyV = output == PressureCalibration.Output.RATIOMETRIC_VOLTS
                 ? section.quantity("supply", Dimension.VOLTAGE, SUPPLY_V, "5 V", DEFAULT_SUPPLY_V)
                 : Double.NaN;
@@ -154,7 +152,9 @@ final class ChannelsReader {
                 ? section.quantity("shunt", Dimension.RESISTANCE, SHUNT_OHM, "250 ohm", Double.NaN)
                 : Double.NaN;
         double zero = section.quantity("zero", scale.dimension(), scale.range(), scale.example(), Double.NaN);
-        double accuracy = section.quantity("accuracy", Dimension.RATIO, ACCURACY, "1 %", DEFAULT_ACCURACY);
+        double accuracy = hasScale
+                ? section.quantity("accuracy", Dimension.RATIO, ACCURACY, "1 %", DEFAULT_ACCURACY)
+                : Double.NaN;
         return section.build(() -> new PressureCalibration(
                 name, output, points[0], points[1], points[2], points[3], supplyV, shuntOhm, zero, accuracy));
     }

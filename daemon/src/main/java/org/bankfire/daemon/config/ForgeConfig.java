@@ -10,7 +10,7 @@ import org.bankfire.analysis.monitor.MonitorSettings;
  *
  * @param description of what it is built
  * @param monitor limits and times that are watched
- * @param channels calibrations, no two of one channel
+ * @param channels calibrations; a channel has one sensor and one pair of points at most
  * @param currency of the gas price, an ISO 4217 code; empty when no price is told
  */
 public record ForgeConfig(

@@ -27,10 +27,10 @@ class ChannelProblemsTest {
                         ThermocoupleCalibration.Amplifier.LINEARISED,
                         Double.NaN,
                         Double.NaN,
-                        ToleranceClass.IEC_2,
+                        ToleranceClass.ASTM_STANDARD,
                         Double.NaN,
-                        1,
-                        20e-6));
+                        Double.NaN,
+                        Double.NaN));
         assertThat(read("name = 'chamber'\nsensor = 'thermocouple'\namplifier = 'straight-line'"))
                 .extracting(channel -> ((ThermocoupleCalibration) channel).sensitivityVPerK())
                 .containsExactly(41.276e-6);
@@ -59,6 +59,13 @@ class ChannelProblemsTest {
         assertThat(read("name = 'gas'\nsensor = 'transducer'\noutput = 'pressure'\nzero = '12 mbar'"))
                 .extracting(channel -> ((PressureCalibration) channel).zero())
                 .containsExactly(1200.0);
+    }
+
+    @Test
+    void aSensorAndAPairOfPointsGoTogetherOnOneChannel() throws IOException, ConfigException {
+        assertThat(read("name = 'chamber'\nsensor = 'thermocouple'\n[[forge.channel]]\nname = 'chamber'\n"
+                        + "sensor = 'points'\npoints = [['1 degC', '0 degC'], ['99 degC', '100 degC']]"))
+                .hasSize(2);
     }
 
     @Test
@@ -128,14 +135,14 @@ class ChannelProblemsTest {
                 arguments(
                         gas + "points = [['4 mA', '0 bar'], ['4.5 V', '2 bar']]",
                         "39: forge.0.channel.0.points.0.0 = \"4 mA\": \"mA\" is not a unit of a voltage; allowed: a voltage "
-                                + "from -10 V to 10 V, as in \"0.5 V\" (units: V, mV, uV)"),
+                                + "from 0 V to 30 V, as in \"0.5 V\" (units: V, mV, uV)"),
                 arguments(
                         gas + "points = [['0.5 V', '0 bar'], ['4.5 V', '2 bar']]\nshunt = '250 ohm'",
                         "40: forge.0.channel.0.shunt = \"250 ohm\": unknown key; known here: accuracy, name, output, points, "
                                 + "sensor, supply, zero"),
                 arguments(
                         "name = 'a'\nsensor = 'thermocouple'\n[[forge.channel]]\nname = 'a'\nsensor = 'thermocouple'",
-                        "39: forge.0.channel.1.name = \"a\": there is a [[forge.channel]] of this name already"));
+                        "39: forge.0.channel.1.name = \"a\": a channel has one sensor and, apart from it, one pair of points"));
     }
 
     private static List<ChannelCalibration> read(String channel) throws IOException, ConfigException {

@@ -142,10 +142,10 @@ class ConfigReaderTest {
                                 ThermocoupleCalibration.Amplifier.ANALOGUE,
                                 5e-3,
                                 1.25,
-                                ToleranceClass.IEC_2,
+                                ToleranceClass.ASTM_STANDARD,
                                 Double.NaN,
-                                1,
-                                20e-6),
+                                Double.NaN,
+                                Double.NaN),
                         new PressureCalibration(
                                 "gas",
                                 PressureCalibration.Output.RATIOMETRIC_VOLTS,
