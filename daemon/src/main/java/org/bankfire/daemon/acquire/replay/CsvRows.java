@@ -1,7 +1,9 @@
 package org.bankfire.daemon.acquire.replay;
 
 import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
 import java.util.Locale;
+import java.util.Map;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Quality;
@@ -32,6 +34,10 @@ final class CsvRows implements FrameDecoder {
     private static final String TEXT_UNIT = "text";
     private static final int COLUMNS = 6;
 
+    /** Forty forges with 25 channels each; those beyond are made anew for each row. */
+    private static final int MAX_KEPT_CHANNELS = 1_024;
+
+    private final Map<String, Channel> channels = new HashMap<>();
     private String lastTimeText = "";
     private WallTime lastTime = new WallTime(0);
 
@@ -49,12 +55,7 @@ final class CsvRows implements FrameDecoder {
         String value = cells[3];
         String unit = cells[4];
         String quality = cells[5];
-        Channel channel;
-        try {
-            channel = new Channel(cells[1], cells[2]);
-        } catch (IllegalArgumentException e) {
-            throw new BadFrameException("field \"forge\" or \"channel\": " + e.getMessage());
-        }
+        Channel channel = channel(cells[1], cells[2]);
         PackBuilder pack = new PackBuilder();
         if (quality.equals(SETTING) || (quality.isEmpty() && Setting.isSetting(channel.name()))) {
             pack.add(new Setting(channel.forge(), time, channel.name(), unescaped(value), unit));
@@ -64,6 +65,23 @@ final class CsvRows implements FrameDecoder {
             pack.add(reading(channel, time, value, unit, quality));
         }
         return pack.build();
+    }
+
+    private Channel channel(String forge, String name) throws BadFrameException {
+        String key = forge + "," + name;
+        Channel known = channels.get(key);
+        if (known != null) {
+            return known;
+        }
+        try {
+            Channel channel = new Channel(forge, name);
+            if (channels.size() < MAX_KEPT_CHANNELS) {
+                channels.put(key, channel);
+            }
+            return channel;
+        } catch (IllegalArgumentException e) {
+            throw new BadFrameException("field \"forge\" or \"channel\": " + e.getMessage());
+        }
     }
 
     private WallTime time(String text) throws BadFrameException {

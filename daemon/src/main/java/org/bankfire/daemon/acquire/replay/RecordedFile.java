@@ -125,7 +125,7 @@ final class RecordedFile implements Closeable {
             line = lines.next();
         } catch (EOFException | ZipException e) {
             ended = true;
-            problem(lines.lineNumber() + 1, "the compressed data ends early or is damaged: " + e.getMessage());
+            problem(lines.lineNumber(), "the compressed data ends early or is damaged: " + e.getMessage());
             return;
         }
         if (line == null) {

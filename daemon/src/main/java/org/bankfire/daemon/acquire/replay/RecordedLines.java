@@ -1,6 +1,5 @@
 package org.bankfire.daemon.acquire.replay;
 
-import java.io.BufferedInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.Closeable;
 import java.io.FilterInputStream;
@@ -9,6 +8,7 @@ import java.io.InputStream;
 import java.io.PushbackInputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.zip.GZIPInputStream;
 import org.bankfire.daemon.acquire.frame.FrameDecoders;
 import org.jspecify.annotations.Nullable;
@@ -23,6 +23,9 @@ final class RecordedLines implements Closeable {
     private final Counting raw;
     private final InputStream in;
     private final ByteArrayOutputStream line = new ByteArrayOutputStream(256);
+    private final byte[] buffer = new byte[BUFFER_BYTES];
+    private int from;
+    private int to;
     private long lineNumber;
     private boolean overlong;
 
@@ -34,15 +37,13 @@ final class RecordedLines implements Closeable {
     static RecordedLines open(Path file) throws IOException {
         Counting raw = new Counting(Files.newInputStream(file));
         try {
-            PushbackInputStream start = new PushbackInputStream(new BufferedInputStream(raw, BUFFER_BYTES), 2);
+            PushbackInputStream start = new PushbackInputStream(raw, 2);
             byte[] magic = start.readNBytes(2);
             start.unread(magic);
             // RFC 1952: ID1 1F, ID2 8B.
             boolean gzip = magic.length == 2 && magic[0] == 0x1F && magic[1] == (byte) 0x8B;
-            InputStream text =
-                    gzip ? new BufferedInputStream(new GZIPInputStream(start, BUFFER_BYTES), BUFFER_BYTES) : start;
-            RecordedLines lines = new RecordedLines(raw, text);
-            return lines;
+            InputStream text = gzip ? new GZIPInputStream(start, BUFFER_BYTES) : start;
+            return new RecordedLines(raw, text);
         } catch (IOException e) {
             raw.close();
             throw e;
@@ -53,39 +54,56 @@ final class RecordedLines implements Closeable {
     byte @Nullable [] next() throws IOException {
         line.reset();
         overlong = false;
-        int b = in.read();
-        if (b < 0) {
+        if (from == to && !fill()) {
             return null;
         }
         lineNumber++;
-        for (; b >= 0 && b != '\n'; b = in.read()) {
-            if (line.size() < MAX_LINE_BYTES) {
-                line.write(b);
-            } else {
-                overlong = true;
+        while (true) {
+            int end = from;
+            while (end < to && buffer[end] != '\n') {
+                end++;
+            }
+            keep(end);
+            boolean ended = end < to;
+            from = ended ? end + 1 : end;
+            if (ended || !fill()) {
+                return overlong ? new byte[0] : withoutLineEnd(line.toByteArray());
             }
         }
-        if (overlong) {
+    }
+
+    private void keep(int end) {
+        if (line.size() + end - from > MAX_LINE_BYTES) {
+            overlong = true;
             line.reset();
+        } else if (!overlong) {
+            line.write(buffer, from, end - from);
         }
-        return withoutLineEnd(line.toByteArray());
+    }
+
+    private boolean fill() throws IOException {
+        from = 0;
+        to = 0;
+        int n = in.read(buffer, 0, buffer.length);
+        to = Math.max(0, n);
+        return n > 0;
     }
 
     private byte[] withoutLineEnd(byte[] bytes) {
-        int from = 0;
-        int to = bytes.length;
-        if (to > 0 && bytes[to - 1] == '\r') {
-            to--;
+        int start = 0;
+        int end = bytes.length;
+        if (end > 0 && bytes[end - 1] == '\r') {
+            end--;
         }
         // Spreadsheets put a byte order mark before the first line.
         if (lineNumber == 1
-                && to >= 3
+                && end >= 3
                 && bytes[0] == (byte) 0xEF
                 && bytes[1] == (byte) 0xBB
                 && bytes[2] == (byte) 0xBF) {
-            from = 3;
+            start = 3;
         }
-        return from == 0 && to == bytes.length ? bytes : java.util.Arrays.copyOfRange(bytes, from, to);
+        return start == 0 && end == bytes.length ? bytes : Arrays.copyOfRange(bytes, start, end);
     }
 
     /** Number of the line that {@link #next} gave last, the first is 1. */
