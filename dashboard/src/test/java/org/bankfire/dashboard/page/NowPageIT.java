@@ -1,0 +1,347 @@
+package org.bankfire.dashboard.page;
+
+import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import com.microsoft.playwright.Locator;
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
+import com.microsoft.playwright.assertions.LocatorAssertions.HasTextOptions;
+import com.microsoft.playwright.assertions.LocatorAssertions.IsVisibleOptions;
+import com.microsoft.playwright.options.ColorScheme;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Objects;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmState;
+import org.bankfire.analysis.alarm.Priority;
+import org.bankfire.analysis.burn.BurnPhase;
+import org.bankfire.analysis.monitor.FlameState;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Quality;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.dashboard.testing.Browser;
+import org.bankfire.dashboard.testing.RunningDashboard;
+import org.bankfire.dashboard.testing.ScriptedForge;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/** The page in a real browser. */
+class NowPageIT {
+    private static final double ONE_SECOND_MS = 1_000;
+    private static final double PATIENCE_MS = 15_000;
+
+    private final ScriptedForge forge = new ScriptedForge();
+    private RunningDashboard dashboard;
+    private Browser browser;
+
+    @BeforeEach
+    void start() throws IOException {
+        dashboard = new RunningDashboard(forge);
+        browser = new Browser();
+    }
+
+    @AfterEach
+    void stop() {
+        browser.close();
+        dashboard.close();
+    }
+
+    private Page open(int width, int height) {
+        Page page = browser.readPage(width, height, ColorScheme.LIGHT);
+        page.navigate(dashboard.url("/"));
+        return page;
+    }
+
+    private static void shoot(Page page, String name, boolean whole) {
+        Path path = Browser.picture(name);
+        page.screenshot(new Page.ScreenshotOptions().setPath(path).setFullPage(whole));
+    }
+
+    private static void waitFor(Page page, String selector, String text) {
+        assertThat(page.locator(selector)).containsText(text, new ContainsTextOptions().setTimeout(PATIENCE_MS));
+    }
+
+    private void writeSomeLog() {
+        forge.add(new Note(ScriptedForge.QUARRY, forge.now().plusSeconds(-2_400), Note.STOCK, "in"));
+        forge.add(new Note(ScriptedForge.QUARRY, forge.now().plusSeconds(-1_300), Note.STOCK, "out"));
+        forge.add(new Setting(ScriptedForge.QUARRY, forge.now().plusSeconds(-1_200), "plug", "in", ""));
+        forge.add(new Note(
+                ScriptedForge.QUARRY, forge.now().plusSeconds(-1_190), Note.REMARK, "turned down, softer roar"));
+    }
+
+    @Test
+    void aValueIsShownWithinASecondOfItsChange() {
+        forge.burning(ScriptedForge.QUARRY, 998);
+        Page page = open(1_280, 800);
+        waitFor(page, "#temperature", "998");
+        for (int celsius = 1_000; celsius < 1_005; celsius++) {
+            forge.burning(ScriptedForge.QUARRY, celsius);
+            assertThat(page.locator("#temperature"))
+                    .hasText(String.valueOf(celsius), new HasTextOptions().setTimeout(ONE_SECOND_MS));
+        }
+        assertThat(page.locator("#trend")).hasText("rising 14 K/min");
+        assertThat(page.locator("#phase")).containsText("Heating up; the flame burns");
+        assertThat(page.locator("#gas-pressure")).containsText("0.82 bar");
+        assertThat(page.locator("#gas-flow")).containsText("0.62 kg/h");
+        assertThat(page.locator("#heat-input")).containsText("8.0 kW");
+        assertThat(page.locator("#gas-used")).containsText("3.01 EUR");
+        assertThat(page.locator("#glow-name")).hasText("orange heat");
+        assertThat(page.locator("#ledger-key")).containsText("not told apart yet");
+        assertThat(page.title()).contains("1004 °C");
+    }
+
+    @Test
+    void aFlameOutFillsTheWidthWithWhatToDoFirstAndItsAcknowledgementReachesTheDaemon() {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(360, 740);
+        waitFor(page, "#temperature", "1102");
+        forge.burning(ScriptedForge.QUARRY, 1_071, forge.flameOut());
+        Locator notice = page.locator("[data-alarm='flame-out']");
+        assertThat(notice).isVisible(new IsVisibleOptions().setTimeout(ONE_SECOND_MS));
+        assertThat(notice.locator("li").first()).hasText("Close the gas at the cylinder.");
+        assertThat(notice).containsText("Let the chamber air out.");
+        assertThat(notice).containsText("Only then relight.");
+        assertThat(notice).containsText("critical alarm");
+        assertThat(Objects.requireNonNull(notice.boundingBox()).width).isGreaterThanOrEqualTo(355);
+        assertThat(page.locator("#notices").getAttribute("role")).isEqualTo("alert");
+        assertThat(page.title()).startsWith("Flame out!");
+        shoot(page, "phone-flame-out", false);
+        tabTo(page, "Acknowledge: Flame out");
+        page.keyboard().press("Enter");
+        await().atMost(Duration.ofSeconds(5)).until(() -> !forge.acknowledged().isEmpty());
+        assertThat(forge.acknowledged())
+                .containsExactly(new ScriptedForge.Acknowledged("quarry", AlarmId.FLAME_OUT, "page"));
+        assertThat(notice).containsText("acknowledged, still there");
+        assertThat(page.locator(".acknowledge")).hasCount(0);
+        shoot(page, "phone-acknowledged", false);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    /** Moves by keyboard alone, and fails when the control cannot be reached. */
+    private static void tabTo(Page page, String label) {
+        for (int i = 0; i < 20; i++) {
+            page.keyboard().press("Tab");
+            Object here = page.evaluate("document.activeElement.getAttribute('aria-label')");
+            if (label.equals(here)) {
+                return;
+            }
+        }
+        throw new AssertionError("the keyboard does not reach \"" + label + "\"");
+    }
+
+    @Test
+    void aTickingTemperatureDoesNotTakeTheFocusFromAcknowledge() {
+        forge.burning(ScriptedForge.QUARRY, 1_071, forge.flameOut());
+        Page page = open(360, 740);
+        page.locator(".acknowledge").focus();
+        for (int i = 0; i < 5; i++) {
+            forge.burning(ScriptedForge.QUARRY, 1_060 - i, forge.flameOut());
+            waitFor(page, "#temperature", String.valueOf(1_060 - i));
+        }
+        assertThat(page.locator(".acknowledge")).isFocused();
+    }
+
+    @Test
+    void aDaemonThatFallsSilentIsCalledOutAndItsReturnIsCaughtUp() throws Exception {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(360, 740);
+        waitFor(page, "#temperature", "1102");
+        int port = dashboard.port();
+        dashboard.close();
+        waitFor(page, "#notices", "No word from the daemon");
+        waitFor(page, "#notices", "Watch the flame yourself");
+        assertThat(page.locator("#heat")).hasAttribute("data-state", "gone");
+        shoot(page, "phone-daemon-gone", false);
+        page.locator(".acknowledge").click();
+        assertThat(page.locator(".acknowledge")).hasCount(0);
+        forge.burning(ScriptedForge.QUARRY, 1_099);
+        dashboard = new RunningDashboard(forge, port);
+        waitFor(page, "#temperature", "1099");
+        assertThat(page.locator("#notices article")).hasCount(0);
+        assertThat(page.locator("#heat")).hasAttribute("data-state", "live");
+    }
+
+    @Test
+    void readingsThatStopWhileBurningAreCalledOutByThePageItself() {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(1_280, 800);
+        waitFor(page, "#temperature", "1102");
+        waitFor(page, "#state", "Not now");
+        assertThat(page.locator("#heat")).hasAttribute("data-state", "stale");
+        waitFor(page, "#notices", "The readings have stopped");
+        shoot(page, "desk-stale", false);
+        forge.burning(ScriptedForge.QUARRY, 1_100);
+        assertThat(page.locator("#notices article")).hasCount(0);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void aForgeWithoutAReadingSaysHowToConnect() {
+        Page page = open(360, 740);
+        waitFor(page, "#state", "[[source]]");
+        assertThat(page.locator("#heat")).hasAttribute("data-state", "empty");
+        shoot(page, "phone-empty", true);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void aBadSensorIsSaidInWords() {
+        forge.publish(forge.snapshot(
+                ScriptedForge.QUARRY,
+                0,
+                Quality.OPEN,
+                BurnPhase.STEADY,
+                FlameState.UNAVAILABLE,
+                List.of(forge.alarm(
+                        AlarmId.CHAMBER_SENSOR_BAD,
+                        AlarmState.UNACKNOWLEDGED,
+                        Priority.HIGH,
+                        Double.NaN,
+                        "The chamber thermocouple's circuit is open.")),
+                List.of()));
+        Page page = open(360, 740);
+        waitFor(page, "#state", "check the thermocouple and its screws");
+        waitFor(page, "#phase", "the flame cannot be judged");
+        shoot(page, "phone-sensor-bad", false);
+    }
+
+    @Test
+    void theCautionsAreShownAtTheFirstStartAndOnceReadOnlyWhenAskedFor() {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = browser.page(360, 740, ColorScheme.LIGHT);
+        page.navigate(dashboard.url("/"));
+        assertThat(page.locator("#cautions")).containsText("not a burner safety control");
+        waitFor(page, "#temperature", "1102");
+        shoot(page, "phone-cautions", false);
+        page.locator("#cautions-read").click();
+        assertThat(page.locator("#cautions")).isHidden();
+        page.reload();
+        waitFor(page, "#temperature", "1102");
+        assertThat(page.locator("#cautions")).isHidden();
+        page.locator("#cautions-show").click();
+        assertThat(page.locator("#cautions")).isVisible();
+        assertThat(page.locator("#cautions-title")).isFocused();
+    }
+
+    @Test
+    void oneTapWritesDownWhatWasDone() {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(360, 740);
+        waitFor(page, "#temperature", "1102");
+        page.locator("#taps button", new Page.LocatorOptions().setHasText("Stock in"))
+                .click();
+        waitFor(page, "#log-status", "Written down at");
+        assertThat(forge.notes()).extracting(Note::name, Note::text).containsExactly(tuple(Note.STOCK, "in"));
+        page.locator("#taps button", new Page.LocatorOptions().setHasText("Plug out"))
+                .click();
+        waitFor(page, "#log-status", "plug out");
+        assertThat(forge.settings()).extracting(Setting::name, Setting::value).containsExactly(tuple("plug", "out"));
+        page.locator("#note-text").fill("<b>soft</b> roar");
+        page.keyboard().press("Enter");
+        waitFor(page, "#log-list", "<b>soft</b> roar");
+        waitFor(page, "#log-list", "stock in");
+        assertThat(page.locator("#note-text")).hasValue("");
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    private static org.assertj.core.groups.Tuple tuple(Object... values) {
+        return org.assertj.core.groups.Tuple.tuple(values);
+    }
+
+    @Test
+    void theViewersUnitsAreKept() {
+        forge.burning(ScriptedForge.QUARRY, 1_000);
+        Page page = open(1_280, 800);
+        waitFor(page, "#temperature", "1000");
+        page.locator("#unit-temperature").selectOption("F");
+        page.locator("#unit-pressure").selectOption("psi");
+        // 1000 °C = 1832 °F; 0.82 bar = 11.893 psi.
+        assertThat(page.locator("#temperature")).hasText("1832");
+        assertThat(page.locator("#temperature-unit")).hasText("°F");
+        assertThat(page.locator("#gas-pressure")).containsText("11.9 psi");
+        page.reload();
+        waitFor(page, "#temperature", "1832");
+    }
+
+    @Test
+    void alarmsOfAnotherForgeAreShownWithItsName() {
+        forge.add(ScriptedForge.LOFT, "Loft forge");
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(1_280, 800);
+        waitFor(page, "#temperature", "1102");
+        forge.burning(ScriptedForge.LOFT, 1_071, forge.flameOut());
+        waitFor(page, "#notices", "Loft forge: Flame out");
+        page.locator(".notice button", new Page.LocatorOptions().setHasText("Look at it"))
+                .click();
+        waitFor(page, "#temperature", "1071");
+        waitFor(page, "#forge-name", "Loft forge");
+        assertThat(page.locator("#notices article")).hasCount(1);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void theVirtualForgeOffersItsActions() {
+        forge.offerDemo("flame-out", "stock-in");
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(1_280, 800);
+        page.locator("#demo-actions button", new Page.LocatorOptions().setHasText("Flame out"))
+                .click();
+        await().atMost(Duration.ofSeconds(5)).until(() -> forge.triggered().equals(List.of("flame-out")));
+    }
+
+    @Test
+    void thePageAsksNobodyElseAndFitsEveryScreen() {
+        writeSomeLog();
+        forge.offerDemo("flame-out", "stock-in", "pull-plug");
+        for (ColorScheme scheme : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
+            for (int[] size : new int[][] {{360, 740}, {1_280, 800}, {320, 568}}) {
+                Page page = browser.readPage(size[0], size[1], scheme);
+                page.navigate(dashboard.url("/"));
+                forge.burning(
+                        ScriptedForge.QUARRY,
+                        1_146,
+                        forge.alarm(
+                                AlarmId.GAS_FALLING,
+                                AlarmState.ACKNOWLEDGED,
+                                Priority.MEDIUM,
+                                0.7e5,
+                                "Pressure sags at an untouched regulator: about 25 minutes left."));
+                waitFor(page, "#temperature", "1146");
+                assertThat(page.locator("#chart-state")).isHidden();
+                page.waitForFunction("document.querySelectorAll('.chart canvas').length === 2");
+                String name = (size[0] < 600 ? "phone-" + size[0] : "desk") + "-"
+                        + (scheme == ColorScheme.DARK ? "dark" : "light");
+                shoot(page, name, false);
+                shoot(page, name + "-whole", true);
+                assertThat(page.evaluate("document.documentElement.scrollWidth <= innerWidth"))
+                        .as("no sideways scrolling at %d", size[0])
+                        .isEqualTo(true);
+                page.close();
+            }
+        }
+        assertThat(browser.requests()).isNotEmpty().allMatch(url -> url.startsWith(dashboard.url("/")));
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void theTemperatureIsLegibleFromThreeMetresOnAPhone() {
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        Page page = open(360, 740);
+        waitFor(page, "#temperature", "1102");
+        double heightPx = ((Number)
+                        page.evaluate("parseFloat(getComputedStyle(document.querySelector('.temperature')).fontSize)"))
+                .doubleValue();
+        // A phone's 360 px are some 65 mm; a digit is 0.7 of its font's height. At three metres 10 minutes of arc,
+        // twice
+        // what a normal eye resolves, are 8.7 mm.
+        double digitMm = 0.7 * heightPx * 65 / 360;
+        assertThat(digitMm).isGreaterThan(8.7);
+        Locator strip = page.locator("#all-well");
+        assertThat(strip).containsText("No alarm stands");
+    }
+}
