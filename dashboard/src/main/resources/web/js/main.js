@@ -176,7 +176,7 @@ const noticesOf = (id, name, alarms) =>
  */
 function pageAlarms() {
   if (watch.gone) {
-    return [pageAlarm('page-daemon-gone', 'No word from the daemon', `Nothing heard for ${span(silentMs / 1000)}: the forge is not being watched.`)];
+    return [pageAlarm('page-daemon-gone', 'No word from the daemon', `Nothing heard for ${span(silentMs / 1000)}: the forge is not being watched. The page tries again by itself.`)];
   }
   const chamber = snapshot?.chamber;
   const burning = snapshot !== null && ['lighting', 'heating', 'steady', 'idling'].includes(snapshot.phase);

@@ -24,7 +24,6 @@ const STEPS = {
   'page-daemon-gone': [
     'Watch the flame yourself: nobody else does.',
     'Is the daemon’s machine on, and this screen in its network?',
-    'The page tries again by itself.',
   ],
   'page-readings-stopped': ['Watch the flame yourself: the instrument is blind.', 'Check the sensor board and the daemon.'],
 };

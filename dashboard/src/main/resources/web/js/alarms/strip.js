@@ -147,7 +147,11 @@ function classes(alarm) {
   if (isGrave(alarm)) {
     return 'notice calls grave';
   }
-  return alarm.callsForAttention ? 'notice calls' : 'notice settled';
+  if (alarm.callsForAttention) {
+    return 'notice calls';
+  }
+  // What to do stays in sight while the gravest stand, heard or not.
+  return alarm.priority === 'critical' && alarm.state === 'acknowledged' ? 'notice settled standing' : 'notice settled';
 }
 
 /** @param {Notice} notice */

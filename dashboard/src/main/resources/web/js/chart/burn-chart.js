@@ -168,7 +168,7 @@ export class BurnChart {
     const bottom = Math.min(low ?? zero, zero);
     const heights = this.levels.map((level) => unit.from(level.value + (level.band ?? 0)));
     const top = Math.max(high ?? bottom, bottom + least, ...heights);
-    return [bottom, top + 0.06 * (top - bottom)];
+    return [bottom, top + (this.levels.length > 0 ? 0.12 : 0.06) * (top - bottom)];
   }
 
   /**

@@ -79,7 +79,7 @@ export class Log {
       const time = make('time', { datetime: entry.time }, date === today ? clock(entry.t) : `${date} ${clock(entry.t)}`);
       return make('li', {}, time, make('span', {}, words(entry)));
     });
-    this.list.replaceChildren(...(rows.length > 0 ? rows : [make('li', {}, make('span', {}), make('span', {}, 'Nothing written down in the last day.'))]));
+    this.list.replaceChildren(...(rows.length > 0 ? rows : [make('li', { class: 'plain' }, 'Nothing written down in the last day.')]));
     this.changed(entries);
   }
 

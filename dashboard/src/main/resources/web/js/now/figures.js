@@ -63,7 +63,7 @@ export class Figures {
    */
   showBurn(snapshot, forge, nowT) {
     const burn = snapshot.burn;
-    say(this.usedLabel, burn?.end ? 'Used in the last burn' : 'Used in this burn');
+    say(this.usedLabel, burn?.end ? 'Used, last burn' : 'Used');
     say(this.sinceLabel, burn?.end ? 'Last burn' : 'Burning since');
     if (!burn) {
       figure(this.used, 'no burn yet', '');

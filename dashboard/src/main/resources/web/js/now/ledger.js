@@ -46,6 +46,7 @@ export class Ledger {
   widths(openings, rest) {
     this.openings.style.width = `${openings.toFixed(1)}%`;
     this.openings.hidden = openings === 0;
+    this.bar.hidden = openings + rest === 0;
     this.rest.style.width = `${rest.toFixed(1)}%`;
   }
 
@@ -58,7 +59,9 @@ export class Ledger {
     this.shown = key;
     this.key.replaceChildren(
       ...rows.map(([sample, words, figure]) =>
-        make('li', {}, make('span', sample ? { class: sample, 'aria-hidden': 'true' } : {}), make('span', {}, words), make('b', {}, figure)),
+        sample
+          ? make('li', {}, make('span', { class: sample, 'aria-hidden': 'true' }), make('span', {}, words), make('b', {}, figure))
+          : make('li', { class: 'plain' }, make('span', {}, words), make('b', {}, figure)),
       ),
     );
   }

@@ -102,7 +102,7 @@ final class Requests {
     static ObjectNode body(Context ctx, String... keys) {
         byte[] bytes = boundedBody(ctx);
         if (bytes.length == 0) {
-            return Json.MAPPER.createObjectNode();
+            return Json.emptyObject();
         }
         // A form of a stranger's page cannot send this type without asking first.
         String type = ctx.contentType();
@@ -111,7 +111,7 @@ final class Requests {
         }
         JsonNode node;
         try {
-            node = Json.MAPPER.readTree(bytes);
+            node = Json.read(bytes);
         } catch (JsonProcessingException e) {
             throw new ApiException(400, "the body is not JSON: " + e.getOriginalMessage());
         } catch (IOException e) {

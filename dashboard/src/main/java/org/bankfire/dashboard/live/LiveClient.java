@@ -26,8 +26,9 @@ final class LiveClient {
     /** Half of what the page waits for before it says that the daemon is gone, with one to spare. */
     static final long HEARTBEAT_NANOS = TimeUnit.SECONDS.toNanos(2);
 
-    // Ten times a second is as often as a reader can follow, and as sources usually send.
-    private static final long LEAST_GAP_NANOS = TimeUnit.MILLISECONDS.toNanos(100);
+    // Some ten times a second is as often as a reader can follow, and as sources usually send; a little shorter than
+    // their 100 ms, so that a source with jitter is not held back.
+    private static final long LEAST_GAP_NANOS = TimeUnit.MILLISECONDS.toNanos(90);
     // After this the page has long raised its own alarm and opens another stream.
     private static final long LONGEST_BLOCK_NANOS = TimeUnit.SECONDS.toNanos(5);
 
@@ -129,7 +130,8 @@ final class LiveClient {
             snapshots.clear();
             alarms.clear();
             written.clear();
-            lastSentNanos = nowNanos;
+            // One gap of credit: a send that came late must not make the next one late too.
+            lastSentNanos = Math.max(lastSentNanos + LEAST_GAP_NANOS, nowNanos - LEAST_GAP_NANOS);
         }
     }
 

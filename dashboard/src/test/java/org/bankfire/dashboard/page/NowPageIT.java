@@ -118,6 +118,7 @@ class NowPageIT {
                 .containsExactly(new ScriptedForge.Acknowledged("quarry", AlarmId.FLAME_OUT, "page"));
         assertThat(notice).containsText("acknowledged, still there");
         assertThat(page.locator(".acknowledge")).hasCount(0);
+        assertThat(notice.locator("li").first()).isVisible();
         shoot(page, "phone-acknowledged", false);
         assertThat(browser.complaints()).isEmpty();
     }
@@ -266,6 +267,24 @@ class NowPageIT {
         assertThat(page.locator("#gas-pressure")).containsText("11.9 psi");
         page.reload();
         waitFor(page, "#temperature", "1832");
+    }
+
+    @Test
+    void theChartIsReadUnderThePointerAndAsNumbers() {
+        forge.burning(ScriptedForge.QUARRY, 1_049);
+        Page page = open(1_280, 800);
+        waitFor(page, "#chart-chamber-caption", "Chamber, °C: from 18 to 11");
+        page.locator("#chart-chamber .u-over").hover();
+        assertThat(page.locator("#chart-chamber-caption"))
+                .hasText(java.util.regex.Pattern.compile("\\d\\d:\\d\\d:\\d\\d: [\\d ]+ °C.*"));
+        page.locator("#chart-table summary").click();
+        assertThat(page.locator("#chart-table tbody tr")).not().hasCount(0);
+        // The newest stored minute of the scripted burn: turned down for 20 minutes, some 1050 °C.
+        assertThat(page.locator("#chart-table tbody tr").first()).containsText("10");
+        page.locator(".spans label", new Page.LocatorOptions().setHasText("1 h"))
+                .click();
+        waitFor(page, "#chart-chamber-caption", "from 10");
+        assertThat(browser.complaints()).isEmpty();
     }
 
     @Test
