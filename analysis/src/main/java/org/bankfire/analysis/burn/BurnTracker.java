@@ -1,0 +1,271 @@
+package org.bankfire.analysis.burn;
+
+import java.util.Locale;
+
+/**
+ * Follows one forge through the phases of its burns: cold, lighting, heating, steady, idling, cooling.
+ *
+ * <p>Times are microseconds of one continuous line of event time. Steady is a first cut: the slope's 90 % interval lies
+ * within {@link #STEADY_BAND_K_PER_MIN} for {@link #STEADY_DWELL_S}; it ends when the interval lies outside twice the
+ * band. Light block keeps taking heat for hours, so "steady" means that a person watching would call it so, not that the
+ * lining is soaked. Idling: turned down below 60 % of the pressure that this burn has worked at, for 20 s. All thresholds
+ * are common practice, no source.
+ */
+public final class BurnTracker {
+    /** Slope that passes for constant, K/min. */
+    public static final double STEADY_BAND_K_PER_MIN = 3;
+    /** How long the slope must be within the band, s. */
+    public static final double STEADY_DWELL_S = 60;
+
+    /** Two-sided 90 % of the normal distribution. */
+    private static final double Z90 = 1.645;
+
+    /** Below this a constant temperature is a forge that does not heat, not a steady one. */
+    private static final double STEADY_FROM_C = 300;
+
+    private static final double COLD_BELOW_C = 80;
+    private static final double HOT_ABOVE_C = 100;
+    private static final double IDLE_BELOW = 0.6;
+    private static final double WORKING_ABOVE = 0.75;
+    private static final long IDLE_DWELL = 20_000_000;
+    private static final long STEADY_DWELL = Math.round(STEADY_DWELL_S * 1e6);
+    private static final long LEAVE_STEADY_DWELL = 10_000_000;
+    private static final long PROGRESS = 10_000_000;
+    private static final long NEVER = Long.MAX_VALUE;
+
+    /** Time constant with which the working pressure follows a rising pressure, s: a blip does not count as working. */
+    private static final double WORKING_LAG_S = 10;
+
+    private static final double MICROS_PER_S = 1e6;
+
+    private final BurnListener listener;
+    private final GasMeter meter = new GasMeter();
+
+    private BurnPhase phase = BurnPhase.COLD;
+    private boolean burning;
+    private long litAt;
+    private long startMicros;
+    private long endMicros = NEVER;
+    private boolean hasBurn;
+    private double peakC = Double.NaN;
+    private double lastUsedKg;
+    private double chamberC = Double.NaN;
+
+    private double pressurePa = Double.NaN;
+    private long pressureAt = NEVER;
+    private double workingPa = Double.NaN;
+    private long turnedDownSince = NEVER;
+    private long turnedUpSince = NEVER;
+    private long flatSince = NEVER;
+    private long bentSince = NEVER;
+    private long lastProgress;
+
+    public BurnTracker(BurnListener listener) {
+        this.listener = listener;
+    }
+
+    /** Gas flows and nobody knows yet whether it burns. */
+    public void lighting() {
+        if (!burning && phase != BurnPhase.LIGHTING) {
+            phase = BurnPhase.LIGHTING;
+            meter.reset();
+        }
+    }
+
+    /**
+     * It burns.
+     *
+     * @param startMicros gas on, of the lighting that succeeded
+     */
+    public void lit(long atMicros, long startMicros, String why) {
+        if (burning) {
+            return;
+        }
+        burning = true;
+        hasBurn = true;
+        litAt = atMicros;
+        this.startMicros = startMicros;
+        endMicros = NEVER;
+        peakC = chamberC;
+        workingPa = Double.NaN;
+        pressureAt = NEVER;
+        if (phase != BurnPhase.LIGHTING) {
+            meter.reset();
+        }
+        clearDwells();
+        phase = BurnPhase.HEATING;
+        lastProgress = atMicros;
+        listener.onStage(BurnBoundary.Stage.LIT, atMicros, why);
+        listener.onProgress(atMicros);
+    }
+
+    /**
+     * The flame is out or the gas off.
+     *
+     * @param endMicros when the burn ended, at or before {@code atMicros}
+     */
+    public void out(long atMicros, long endMicros, String why) {
+        if (!burning) {
+            return;
+        }
+        burning = false;
+        lastUsedKg = meter.usedKg();
+        this.endMicros = Math.max(endMicros, startMicros);
+        settle();
+        listener.onStage(BurnBoundary.Stage.OUT, atMicros, why);
+        listener.onProgress(atMicros);
+    }
+
+    /** Nothing burns and no lighting is under way: cold or cooling, by the chamber. */
+    public void rest() {
+        if (!burning) {
+            settle();
+        }
+    }
+
+    /** A good gas pressure with its flow through the jet. */
+    public void gas(long atMicros, double gaugePa, double flowKgPerS) {
+        if (burning || phase == BurnPhase.LIGHTING) {
+            meter.add(atMicros, flowKgPerS);
+        }
+        if (burning) {
+            followWorkingPressure(atMicros, gaugePa);
+            pressurePa = gaugePa;
+            pressureAt = atMicros;
+            judgeIdle(atMicros);
+            progress(atMicros);
+        } else {
+            pressureAt = NEVER;
+        }
+    }
+
+    /** A good chamber temperature with its slope; NaN where the slope is not known. */
+    public void chamber(long atMicros, double celsius, double rateKPerMin, double standardErrorKPerMin) {
+        chamberC = celsius;
+        if (burning) {
+            if (!(peakC >= celsius)) {
+                peakC = celsius;
+            }
+            judgeSteady(atMicros, rateKPerMin, standardErrorKPerMin);
+            progress(atMicros);
+        } else if (phase == BurnPhase.COLD || phase == BurnPhase.COOLING) {
+            settle();
+        }
+    }
+
+    public BurnPhase phase() {
+        return phase;
+    }
+
+    /** The burn in progress or the last one exists. */
+    public boolean hasBurn() {
+        return hasBurn;
+    }
+
+    public boolean isBurning() {
+        return burning;
+    }
+
+    /** Start of the burn in progress or the last one, µs. */
+    public long startMicros() {
+        return startMicros;
+    }
+
+    /** End of the last burn, µs; meaningless while one is in progress. */
+    public long endMicros() {
+        return endMicros;
+    }
+
+    public double gasUsedKg() {
+        return burning ? meter.usedKg() : lastUsedKg;
+    }
+
+    public double peakC() {
+        return peakC;
+    }
+
+    private void settle() {
+        boolean hot = phase == BurnPhase.COLD ? chamberC > HOT_ABOVE_C : chamberC > COLD_BELOW_C;
+        phase = hot ? BurnPhase.COOLING : BurnPhase.COLD;
+    }
+
+    private void followWorkingPressure(long at, double gaugePa) {
+        if (Double.isNaN(workingPa)) {
+            workingPa = gaugePa;
+        } else if (gaugePa > workingPa && pressureAt != NEVER) {
+            double seconds = Math.min((at - pressureAt) / MICROS_PER_S, WORKING_LAG_S);
+            workingPa += (gaugePa - workingPa) * seconds / WORKING_LAG_S;
+        }
+    }
+
+    private void judgeIdle(long at) {
+        if (phase == BurnPhase.IDLING) {
+            turnedDownSince = NEVER;
+            turnedUpSince = pressurePa > WORKING_ABOVE * workingPa ? Math.min(turnedUpSince, at) : NEVER;
+            if (turnedUpSince != NEVER && at - turnedUpSince >= LEAVE_STEADY_DWELL) {
+                clearDwells();
+                phase = BurnPhase.HEATING;
+            }
+            return;
+        }
+        turnedDownSince = pressurePa < IDLE_BELOW * workingPa ? Math.min(turnedDownSince, at) : NEVER;
+        if (turnedDownSince != NEVER && at - turnedDownSince >= IDLE_DWELL) {
+            clearDwells();
+            phase = BurnPhase.IDLING;
+            listener.onStage(
+                    BurnBoundary.Stage.IDLE,
+                    at,
+                    String.format(
+                            Locale.ROOT,
+                            "Turned down to %.2f bar, from the %.2f bar that this burn worked at.",
+                            pressurePa / 1e5,
+                            workingPa / 1e5));
+        }
+    }
+
+    private void judgeSteady(long at, double rate, double error) {
+        if (Double.isNaN(rate) || phase == BurnPhase.IDLING) {
+            flatSince = NEVER;
+            return;
+        }
+        double margin = Z90 * error;
+        if (phase == BurnPhase.STEADY) {
+            boolean bent = Math.abs(rate) - margin > 2 * STEADY_BAND_K_PER_MIN;
+            bentSince = bent ? Math.min(bentSince, at) : NEVER;
+            if (bentSince != NEVER && at - bentSince >= LEAVE_STEADY_DWELL) {
+                clearDwells();
+                phase = BurnPhase.HEATING;
+            }
+            return;
+        }
+        boolean flat = chamberC >= STEADY_FROM_C && Math.abs(rate) + margin <= STEADY_BAND_K_PER_MIN;
+        flatSince = flat ? Math.min(flatSince, at) : NEVER;
+        if (flatSince != NEVER && at - flatSince >= STEADY_DWELL && at - litAt >= STEADY_DWELL) {
+            clearDwells();
+            phase = BurnPhase.STEADY;
+            listener.onStage(
+                    BurnBoundary.Stage.STEADY,
+                    at,
+                    String.format(
+                            Locale.ROOT,
+                            "Chamber at %.0f °C, changing by %+.1f ± %.1f K/min for a minute.",
+                            chamberC,
+                            rate,
+                            2 * error));
+        }
+    }
+
+    private void clearDwells() {
+        turnedDownSince = NEVER;
+        turnedUpSince = NEVER;
+        flatSince = NEVER;
+        bentSince = NEVER;
+    }
+
+    private void progress(long at) {
+        if (at - lastProgress >= PROGRESS) {
+            lastProgress = at;
+            listener.onProgress(at);
+        }
+    }
+}
