@@ -217,6 +217,11 @@ public final class Alarm {
         return shelved ? AlarmState.SHELVED : beneath;
     }
 
+    /** Whether its condition holds now, whatever the delays. */
+    public boolean conditionHolds() {
+        return condition;
+    }
+
     /** Whether its condition holds, delays included, whatever the user has done about it. */
     public boolean isActive() {
         return active;

@@ -123,10 +123,14 @@ public final class BurnTracker {
         }
     }
 
-    /** A good gas pressure with its flow through the jet. */
-    public void gas(long atMicros, double gaugePa, double flowKgPerS) {
+    /**
+     * A good gas pressure with its flow through the jet.
+     *
+     * @param measuredMicros when it was measured, which may be before {@code atMicros} when a backlog comes in
+     */
+    public void gas(long atMicros, long measuredMicros, double gaugePa, double flowKgPerS) {
         if (burning || phase == BurnPhase.LIGHTING) {
-            meter.add(atMicros, flowKgPerS);
+            meter.add(measuredMicros, flowKgPerS);
         }
         if (burning) {
             followWorkingPressure(atMicros, gaugePa);

@@ -122,6 +122,7 @@ public final class FlameTest {
     private double noiseK = 1;
     private double flutterK = 1;
     private int fallsSeen;
+    private int risesSeen;
     private double gasDrive;
     private double wallFlux;
     private double steadyFlow;
@@ -216,6 +217,11 @@ public final class FlameTest {
         return gasOnAt;
     }
 
+    /** When it was lit, µs; meaningful while it burns. */
+    public long litMicros() {
+        return litAt;
+    }
+
     /** About when the flame went out, µs; meaningful while the verdict is out. */
     public long outSinceMicros() {
         return outSince;
@@ -243,9 +249,9 @@ public final class FlameTest {
         push(at, celsius);
         switch (verdict) {
             case NO_GAS -> {}
-            case LIGHTING -> judgeLighting(at, celsius, 4);
+            case LIGHTING -> judgeLighting(at, 4);
             // The probe creeps back towards the hot face by itself when cold air stops: ask for more.
-            case OUT -> judgeLighting(at, celsius, 12);
+            case OUT -> judgeLighting(at, 12);
             case BURNING -> judgeFall(at);
         }
     }
@@ -310,7 +316,19 @@ public final class FlameTest {
         wallFlux = gasRise * coupling;
     }
 
-    private void judgeLighting(long at, double celsius, double leastRiseK) {
+    /** Mean of the last second, or of the last bin. */
+    private double level(long at) {
+        double sum = temperatures[newest];
+        int n = 1;
+        while (n < size && times[index(n)] > at - 1_000_000) {
+            sum += temperatures[index(n)];
+            n++;
+        }
+        return sum / n;
+    }
+
+    private void judgeLighting(long at, double leastRiseK) {
+        double celsius = level(at);
         if (!(lowestK < celsius - noiseK)) {
             lowestAt = at;
         }
@@ -326,7 +344,9 @@ public final class FlameTest {
                 && at - gasOnAt >= 10_000_000
                 && size > FEWEST_IN_BASELINE
                 && celsius - temperatureAt(at - 8_000_000) > -4;
-        if (rises || seen || wasBurning) {
+        risesSeen = rises ? risesSeen + 1 : 0;
+        if (risesSeen >= PERSISTENCE || seen || wasBurning) {
+            risesSeen = 0;
             ignite(rises ? Math.max(lowestAt, gasOnAt) : gasOnAt);
         }
     }

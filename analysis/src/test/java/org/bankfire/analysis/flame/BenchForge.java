@@ -4,13 +4,13 @@ import java.util.Random;
 
 /**
  * A forge for tests: gas balance, a wall of finite differences, an opening, a steel bar and a lagging probe with noise.
- * It is stepped at 20 ms and shares nothing with the analysis.
+ * It is stepped at 50 ms and shares nothing with the analysis.
  */
 public final class BenchForge {
     private static final double SIGMA = 5.67e-8;
     private static final double AMBIENT = 293;
     private static final double LHV = 46.3e6;
-    private static final double STEP_S = 0.02;
+    private static final double STEP_S = 0.05;
     private static final int NODES = 40;
 
     public final double areaM2;
@@ -138,7 +138,9 @@ public final class BenchForge {
         double surroundings = Math.pow((1 - cold) * Math.pow(face, 4) + cold * Math.pow(stockK, 4), 0.25);
         double target = weight * gas + (1 - weight) * surroundings;
         probe += (target - probe) * STEP_S / Math.max(lagS, STEP_S);
-        flutter += -flutter * STEP_S + flutterK * Math.sqrt(2 * STEP_S) * random.nextGaussian();
+        // The flame makes it.
+        double amplitude = lit ? flutterK : 0.2 * flutterK;
+        flutter += -flutter * STEP_S + amplitude * Math.sqrt(2 * STEP_S) * random.nextGaussian();
     }
 
     private void conduct(double flux) {

@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.burn;
+
+import org.jspecify.annotations.NullMarked;

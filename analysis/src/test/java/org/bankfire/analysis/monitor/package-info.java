@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.monitor;
+
+import org.jspecify.annotations.NullMarked;
