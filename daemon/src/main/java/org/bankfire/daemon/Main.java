@@ -1,17 +1,38 @@
 package org.bankfire.daemon;
 
+import org.bankfire.daemon.command.CheckCommand;
+import org.bankfire.daemon.command.CommandLineErrors;
+import org.bankfire.daemon.command.DemoCommand;
+import org.bankfire.daemon.command.ExportCommand;
+import org.bankfire.daemon.command.ImportCommand;
+import org.bankfire.daemon.command.PortsCommand;
+import org.bankfire.daemon.command.ReplayCommand;
+import org.bankfire.daemon.command.RunCommand;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
 /** Entry point: the command line. */
 @Command(
         name = "bankfire",
-        description = "Instrument, log book and alarm for a gas forge.",
-        mixinStandardHelpOptions = true)
+        description = "Instrument, log book and alarm for a home-built gas forge.",
+        mixinStandardHelpOptions = true,
+        synopsisSubcommandLabel = "COMMAND",
+        subcommands = {
+            DemoCommand.class,
+            RunCommand.class,
+            CheckCommand.class,
+            PortsCommand.class,
+            ReplayCommand.class,
+            ImportCommand.class,
+            ExportCommand.class
+        })
 public final class Main {
     private Main() {}
 
+    /** Runs one command and ends the process with its exit code. */
     public static void main(String[] args) {
-        System.exit(new CommandLine(new Main()).execute(args));
+        System.exit(new CommandLine(new Main())
+                .setExecutionExceptionHandler(new CommandLineErrors())
+                .execute(args));
     }
 }

@@ -4,6 +4,10 @@ package org.bankfire.dashboard.source;
 public class SourceException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
+    public SourceException(String message) {
+        super(message);
+    }
+
     public SourceException(String message, Throwable cause) {
         super(message, cause);
     }

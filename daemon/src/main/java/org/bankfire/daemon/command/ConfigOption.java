@@ -1,0 +1,21 @@
+package org.bankfire.daemon.command;
+
+import java.nio.file.Path;
+import org.bankfire.daemon.config.BankfireConfig;
+import org.bankfire.daemon.config.CheckedConfig;
+import org.bankfire.daemon.config.ConfigException;
+import org.bankfire.daemon.config.ConfigReader;
+import picocli.CommandLine.Option;
+
+/** The option that most commands share. */
+final class ConfigOption {
+    @Option(names = "--config", required = true, paramLabel = "FILE", description = "Configuration file (TOML).")
+    Path file = Path.of("bankfire.toml");
+
+    /** Reads it and tells its warnings on standard error. */
+    BankfireConfig read() throws ConfigException {
+        CheckedConfig checked = ConfigReader.read(file);
+        checked.warnings().forEach(warning -> System.err.println("warning: " + warning.text()));
+        return checked.config();
+    }
+}

@@ -1,0 +1,111 @@
+package org.bankfire.daemon.ledger;
+
+import java.util.function.BooleanSupplier;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.acquire.ClockStep;
+import org.bankfire.daemon.acquire.ReceiptClock;
+import org.bankfire.daemon.store.StoreWriter;
+
+/**
+ * What only the daemon can see, told to the monitors as conditions: the clock, the store and the disk. It also tells
+ * the monitors the time when no reading comes, so that silence is noticed.
+ */
+public final class DaemonUpkeep implements Ledger.Upkeep {
+    /** A clock that was set is shown for a minute: long enough to be seen, short enough not to bury other alarms. */
+    private static final double CLOCK_ALARM_S = 60;
+
+    private final Pipeline pipeline;
+    private final ReceiptClock clock;
+    private final StoreWriter writer;
+    private final BooleanSupplier diskNearlyFull;
+
+    private boolean storeFailing;
+    private boolean diskFull;
+    private WallTime clockAlarmUntil = new WallTime(Long.MIN_VALUE);
+    private boolean clockAlarm;
+
+    /**
+     * Upkeep of the forges in {@code pipeline}.
+     *
+     * @param diskNearlyFull a cheap look at the disk of the store
+     */
+    public DaemonUpkeep(Pipeline pipeline, ReceiptClock clock, StoreWriter writer, BooleanSupplier diskNearlyFull) {
+        this.pipeline = pipeline;
+        this.clock = clock;
+        this.writer = writer;
+        this.diskNearlyFull = diskNearlyFull;
+    }
+
+    @Override
+    public void tick() {
+        followClock();
+        WallTime now = clock.stamp();
+        for (ForgeLane lane : pipeline.lanes()) {
+            lane.monitor().advance(now);
+        }
+        tellStore(now);
+        tellDisk(now);
+        if (clockAlarm && now.isAfter(clockAlarmUntil)) {
+            clockAlarm = false;
+            condition(AlarmId.CLOCK_STEPPED, false, now, Double.NaN, "the clock has run evenly for a minute");
+        }
+    }
+
+    private void followClock() {
+        ClockStep step = clock.takeStep();
+        while (step != null) {
+            for (ForgeLane lane : pipeline.lanes()) {
+                lane.accept(new Note(lane.forge(), step.after(), Note.CLOCK_STEP, Double.toString(step.seconds())));
+            }
+            clockAlarm = true;
+            clockAlarmUntil = step.after().plusSeconds(CLOCK_ALARM_S);
+            condition(
+                    AlarmId.CLOCK_STEPPED,
+                    true,
+                    step.after(),
+                    step.seconds(),
+                    "the daemon's clock was set by " + step.seconds() + " s, from " + step.before() + " to "
+                            + step.after() + "; times before and after do not join");
+            step = clock.takeStep();
+        }
+    }
+
+    private void tellStore(WallTime now) {
+        StoreWriter.Health health = writer.health();
+        boolean failing = !health.ok();
+        if (failing != storeFailing) {
+            storeFailing = failing;
+            condition(
+                    AlarmId.STORE_FAILING,
+                    storeFailing,
+                    now,
+                    (double) health.backlog(),
+                    storeFailing
+                            ? "readings cannot be stored and wait in memory: " + health.message()
+                            : "the store takes readings again; what had waited is stored");
+        }
+    }
+
+    private void tellDisk(WallTime now) {
+        boolean nearlyFull = diskNearlyFull.getAsBoolean();
+        if (nearlyFull != diskFull) {
+            diskFull = nearlyFull;
+            condition(
+                    AlarmId.DISK_NEARLY_FULL,
+                    diskFull,
+                    now,
+                    Double.NaN,
+                    diskFull
+                            ? "the disk of the log book is nearly full: make room or shorten keep-readings"
+                            : "the disk of the log book has room again");
+        }
+    }
+
+    private void condition(AlarmId alarm, boolean active, WallTime now, double value, String why) {
+        for (ForgeLane lane : pipeline.lanes()) {
+            lane.monitor().condition(alarm, active, now, value, why);
+        }
+    }
+}

@@ -1,0 +1,67 @@
+package org.bankfire.daemon.ledger;
+
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burn.BurnBoundary;
+import org.bankfire.analysis.monitor.SourceEvent;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.daemon.store.StoreWriter;
+
+/** Keeps all that passes through a pipeline and tells the events. */
+public final class StoreOutput implements PipelineOutput {
+    private final StoreWriter writer;
+    private final EventWriter events;
+    private long lostLines;
+
+    /** Keeps by {@code writer} and tells by {@code events}. */
+    public StoreOutput(StoreWriter writer, EventWriter events) {
+        this.writer = writer;
+        this.events = events;
+    }
+
+    @Override
+    public void onReading(Reading reading) {
+        writer.add(reading);
+    }
+
+    @Override
+    public void onNote(Note note) {
+        writer.add(note);
+    }
+
+    @Override
+    public void onSetting(Setting setting) {
+        writer.add(setting);
+    }
+
+    @Override
+    public void onAlarm(AlarmTransition transition) {
+        writer.add(transition);
+        events.write(transition);
+    }
+
+    @Override
+    public void onBurnBoundary(BurnBoundary boundary) {
+        events.write(boundary);
+    }
+
+    @Override
+    public void onBurn(Burn burn) {
+        writer.add(burn);
+    }
+
+    @Override
+    public void onSource(SourceEvent event) {
+        if (event.kind() == SourceEvent.Kind.LINES_LOST) {
+            lostLines += Math.round(event.value());
+        }
+        events.write(event);
+    }
+
+    /** Lines that the running numbers say are missing, since the start. */
+    long lostLines() {
+        return lostLines;
+    }
+}

@@ -1,0 +1,163 @@
+package org.bankfire.daemon.lifecycle;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.MonotonicTime;
+import org.bankfire.daemon.acquire.ReceiptClock;
+import org.bankfire.daemon.acquire.Source;
+import org.bankfire.daemon.acquire.virtual.VirtualSource;
+import org.bankfire.daemon.bridge.DaemonControls;
+import org.bankfire.daemon.bridge.DaemonProbe;
+import org.bankfire.daemon.bridge.SnapshotHub;
+import org.bankfire.daemon.bridge.StoredLogBook;
+import org.bankfire.daemon.bridge.StoredSeries;
+import org.bankfire.daemon.config.BankfireConfig;
+import org.bankfire.daemon.ledger.DaemonUpkeep;
+import org.bankfire.daemon.ledger.EventWriter;
+import org.bankfire.daemon.ledger.ForgeLane;
+import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Pipeline;
+import org.bankfire.daemon.ledger.StoreOutput;
+import org.bankfire.daemon.store.DiskWatch;
+import org.bankfire.daemon.store.ReadingStore;
+import org.bankfire.daemon.store.Retention;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoreWriter;
+import org.bankfire.daemon.store.TimeRange;
+import org.bankfire.daemon.store.sqlite.SqliteStore;
+import org.bankfire.dashboard.DashboardServer;
+import org.bankfire.dashboard.DashboardSettings;
+import org.bankfire.dashboard.source.ForgeFace;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The running daemon: the wiring of all its parts, by hand and in one place. Readings go one way, from the sources
+ * through the queue to the ledger thread and from there to the store's writer and the snapshots.
+ */
+public final class Daemon implements AutoCloseable {
+    private static final Logger log = LoggerFactory.getLogger(Daemon.class);
+
+    /** Alarm transitions that are looked through for alarms that still stood when the daemon went down. */
+    private static final int RESTORED_TRANSITIONS = 200;
+
+    private final Lifecycle lifecycle = new Lifecycle();
+    private int port = -1;
+
+    private Daemon() {}
+
+    /**
+     * Starts everything.
+     *
+     * @param headless leaves the dashboard out
+     * @param events where alarm transitions and burn boundaries are told as NDJSON
+     * @throws StoreException when the store cannot be opened
+     * @throws IOException when the dashboard cannot listen
+     */
+    public static Daemon start(BankfireConfig config, boolean headless, Appendable events)
+            throws StoreException, IOException {
+        Daemon daemon = new Daemon();
+        try {
+            daemon.wire(config, headless, new EventWriter(events));
+            return daemon;
+        } catch (StoreException | IOException | RuntimeException failure) {
+            daemon.close();
+            throw failure;
+        }
+    }
+
+    /** Port of the dashboard; −1 when there is none. */
+    public int port() {
+        return port;
+    }
+
+    private void wire(BankfireConfig config, boolean headless, EventWriter events) throws StoreException, IOException {
+        ReceiptClock clock =
+                new ReceiptClock(() -> WallTime.of(Instant.now()), () -> new MonotonicTime(System.nanoTime()));
+        Path database = config.store().path();
+        ReadingStore store = lifecycle.add("store", SqliteStore.open(database));
+        StoreWriter writer = lifecycle.add("store writer", new StoreWriter(store, "main"));
+
+        StoreOutput output = new StoreOutput(writer, events);
+        Pipeline pipeline = new Pipeline(config.forges(), output);
+        restore(pipeline, store);
+
+        DeliveryQueue queue = new DeliveryQueue();
+        List<Source> sources = new ArrayList<>();
+        config.sources().forEach(settings -> sources.add(SourceFactory.create(settings, clock)));
+        List<ForgeFace> faces = config.forges().stream()
+                .map(forge -> new ForgeFace(forge.description(), forge.monitor(), forge.currency()))
+                .toList();
+        SnapshotHub hub = new SnapshotHub(faces, clock::stamp);
+        Housekeeping housekeeping = new Housekeeping(
+                store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
+        DaemonUpkeep upkeep = new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull);
+        Ledger ledger = new Ledger(pipeline, queue, writer, output, upkeep, hub::publish, System::nanoTime);
+        ledger.start();
+        lifecycle.add("ledger", ledger);
+
+        if (!headless) {
+            List<VirtualSource> virtual = sources.stream()
+                    .filter(VirtualSource.class::isInstance)
+                    .map(VirtualSource.class::cast)
+                    .toList();
+            DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual);
+            DashboardServer dashboard = lifecycle.add(
+                    "dashboard",
+                    new DashboardServer(
+                            new DashboardSettings(
+                                    config.dashboard().host(),
+                                    config.dashboard().port()),
+                            hub,
+                            new StoredSeries(store),
+                            new StoredLogBook(store, controls::write),
+                            controls,
+                            new DaemonProbe(sources, ledger, writer)));
+            port = dashboard.start();
+        }
+        for (Source source : sources) {
+            lifecycle.add(source.name(), source);
+            source.start(queue);
+        }
+        housekeeping.start();
+        lifecycle.add("housekeeping", housekeeping);
+    }
+
+    /** Alarms that stood, settings in force and captured zeros outlive a restart. */
+    private static void restore(Pipeline pipeline, ReadingStore store) throws StoreException {
+        for (ForgeLane lane : pipeline.lanes()) {
+            Map<AlarmId, AlarmTransition> standing = new HashMap<>();
+            for (AlarmTransition transition : store.latestAlarmTransitions(lane.forge(), RESTORED_TRANSITIONS)) {
+                standing.putIfAbsent(transition.alarm(), transition);
+            }
+            lane.monitor().restore(List.copyOf(standing.values()));
+            Map<String, Setting> inForce = new HashMap<>();
+            for (Setting setting : store.settings(lane.forge(), TimeRange.ALL)) {
+                inForce.put(setting.name(), setting);
+            }
+            for (Setting setting : inForce.values()) {
+                lane.restore(setting);
+            }
+            log.info(
+                    "{}: {} settings in force and {} alarm states taken up from the log book",
+                    lane.forge(),
+                    inForce.size(),
+                    standing.size());
+        }
+    }
+
+    @Override
+    public void close() {
+        lifecycle.close();
+    }
+}

@@ -1,0 +1,62 @@
+package org.bankfire.daemon;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchRule;
+
+/** The house of the whole product: {@code daemon → dashboard → analysis}, and no circle of packages. */
+@AnalyzeClasses(packages = "org.bankfire", importOptions = ImportOption.DoNotIncludeTests.class)
+final class ArchitectureTest {
+    @ArchTest
+    static final ArchRule ANALYSIS_KNOWS_NOBODY = noClasses()
+            .that()
+            .resideInAPackage("org.bankfire.analysis..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage("org.bankfire.dashboard..", "org.bankfire.daemon..");
+
+    @ArchTest
+    static final ArchRule DASHBOARD_KNOWS_NO_LINE_BROKER_OR_DATABASE = noClasses()
+            .that()
+            .resideInAPackage("org.bankfire.dashboard..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage(
+                    "org.bankfire.daemon..", "com.fazecast..", "org.eclipse.paho..", "java.sql..", "org.sqlite..");
+
+    @ArchTest
+    static final ArchRule DECODERS_ARE_PURE = noClasses()
+            .that()
+            .resideInAPackage("org.bankfire.daemon.acquire.frame..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage("java.nio.file..", "java.net..", "java.sql..", "java.util.concurrent..", "org.slf4j..")
+            .orShould()
+            .callMethod(System.class, "currentTimeMillis")
+            .orShould()
+            .callMethod(System.class, "nanoTime")
+            .orShould()
+            .callMethod(java.time.Instant.class, "now");
+
+    @ArchTest
+    static final ArchRule VIRTUAL_FORGE_SHARES_NO_EQUATION = noClasses()
+            .that()
+            .resideInAPackage("org.bankfire.daemon.acquire.virtual..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage(
+                    "org.bankfire.analysis.gas..",
+                    "org.bankfire.analysis.forge..",
+                    "org.bankfire.analysis.thermocouple..",
+                    "org.bankfire.analysis.correction..",
+                    "org.bankfire.analysis.flame..",
+                    "org.bankfire.analysis.monitor..");
+
+    @ArchTest
+    static final ArchRule NO_CIRCLE_OF_PACKAGES =
+            slices().matching("org.bankfire.(**)").should().beFreeOfCycles();
+}

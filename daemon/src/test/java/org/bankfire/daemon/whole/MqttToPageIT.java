@@ -1,0 +1,85 @@
+package org.bankfire.daemon.whole;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import com.microsoft.playwright.Page;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.TreeSet;
+import org.bankfire.daemon.testbed.DaemonProcess;
+import org.bankfire.daemon.testbed.FeederProcess;
+import org.bankfire.daemon.testbed.MosquittoProcess;
+import org.bankfire.daemon.testbed.PageBrowser;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A process publishes at 10 Hz through a real broker that is killed in the middle. */
+final class MqttToPageIT {
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final int LINES_BEFORE = 50;
+    private static final int LINES_AFTER = 150;
+
+    @TempDir
+    Path folder;
+
+    @Test
+    void nothingIsLostWhenTheBrokerIsKilledAndComesBack() throws Exception {
+        try (MosquittoProcess broker = new MosquittoProcess(folder)) {
+            broker.start();
+            Path config = ForgeConfigFile.write(folder, """
+                    kind = "mqtt"
+                    broker = "%s"
+                    client-id = "bankfire-test"
+                    topics = ["forge/#"]
+                    """.formatted(broker.uri()));
+            try (DaemonProcess daemon = DaemonProcess.start("run", "--config", config.toString());
+                    PageBrowser browser = new PageBrowser()) {
+                Page page = browser.open(daemon.page(), 1280, 800);
+                FeederProcess feeder = FeederProcess.start(
+                        "--broker",
+                        broker.uri(),
+                        "--topic",
+                        "forge/shed",
+                        "--forge",
+                        "shed",
+                        "--rate",
+                        "10",
+                        "--timed",
+                        "--burning");
+                try (feeder) {
+                    await().atMost(PATIENCE).until(() -> feeder.sentNumbers().size() > LINES_BEFORE);
+                    await().atMost(PATIENCE)
+                            .until(() -> !page.locator("#temperature")
+                                    .textContent()
+                                    .replaceAll("[^0-9]", "")
+                                    .isEmpty());
+                    broker.kill();
+                    await().atMost(PATIENCE)
+                            .until(() -> feeder.said().stream().anyMatch(line -> line.startsWith("RETRY")));
+                    broker.restart();
+                    await().atMost(PATIENCE).until(() -> feeder.sentNumbers().size() > LINES_AFTER);
+                    feeder.quit();
+                    TreeSet<Long> sent = new TreeSet<>(feeder.sentNumbers());
+                    await().atMost(PATIENCE)
+                            .until(() -> storedReadings(page) >= 0 && latestSequence(page) == sent.last());
+                    daemon.stop();
+                    assertThat(StoredBook.sequenceNumbers(folder)).containsExactlyElementsOf(sent);
+                }
+            }
+        }
+    }
+
+    private static long storedReadings(Page page) {
+        Object stored = page.evaluate("async () => (await (await fetch('/health')).json()).readingsStored ?? 0");
+        return ((Number) stored).longValue();
+    }
+
+    private static long latestSequence(Page page) {
+        Object sequence =
+                page.evaluate("async () => { const now = await (await fetch('/api/v1/forges/shed/now')).json();"
+                        + " const seq = (now.latest ?? []).find(r => r.channel === 'seq' || r.name === 'seq');"
+                        + " return seq ? seq.value : -1; }");
+        return ((Number) sequence).longValue();
+    }
+}
