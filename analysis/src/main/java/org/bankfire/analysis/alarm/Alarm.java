@@ -236,6 +236,11 @@ public final class Alarm {
         return since;
     }
 
+    /** The value last given with its condition. */
+    public double latestValue() {
+        return value;
+    }
+
     /** The value that decided at its last step. */
     public double value() {
         return decided;

@@ -17,7 +17,7 @@ final class HeatCalibration {
 
     private static final double GAS_PRIOR_DEVIATION = 0.25;
     /** Part of the heating value that reaches the walls of a cold chamber. */
-    private static final double WALL_PRIOR = 0.7;
+    private static final double WALL_PRIOR = 0.65;
 
     private static final double WALL_PRIOR_DEVIATION = 0.2;
     /** Relative error of the response's form itself. */

@@ -150,6 +150,10 @@ public final class ForgeMonitor {
         long at = clock.place(track, source, reading.receiptTime().epochMicros(), first);
         if (at == EventClock.LATE) {
             heard(track, clock.now());
+            // While it is not yet clear that a clock was set back, the lines still count on.
+            if (track.role == ChannelTrack.Role.SEQUENCE && sequence.goesOn(reading.value())) {
+                takeSequence(reading, clock.now());
+            }
             return;
         }
         runTo(at);
@@ -532,7 +536,9 @@ public final class ForgeMonitor {
     private void judgeHigh(AlarmId id, long now, double value, double limit, double deadband) {
         Alarm alarm = board.get(id);
         boolean holds = value > limit || (alarm.conditionHolds() && value >= limit - deadband);
-        alarm.condition(holds, now, value);
+        // While the delay runs the highest value is what raises it: noise may end it just inside the deadband.
+        boolean waits = holds && alarm.conditionHolds() && !alarm.isActive();
+        alarm.condition(holds, now, waits ? Math.max(value, alarm.latestValue()) : value);
     }
 
     private void judgeSensors(long now) {

@@ -14,6 +14,11 @@ final class SequenceWatch {
     private boolean known;
     private long last;
 
+    /** Whether the number follows the last one, lost lines or not. */
+    boolean goesOn(double number) {
+        return known && number > last;
+    }
+
     /** Lines lost before this one, 0 or more, or {@link #RESTARTED}. */
     long accept(double number) {
         if (!(number >= 0 && number < 1e15) || number != Math.rint(number)) {
