@@ -10,12 +10,14 @@ import org.bankfire.daemon.command.ReplayCommand;
 import org.bankfire.daemon.command.RunCommand;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.ScopeType;
 
 /** Entry point: the command line. */
 @Command(
         name = "bankfire",
         description = "Instrument, log book and alarm for a home-built gas forge.",
         mixinStandardHelpOptions = true,
+        scope = ScopeType.INHERIT,
         synopsisSubcommandLabel = "COMMAND",
         subcommands = {
             DemoCommand.class,
@@ -32,6 +34,7 @@ public final class Main {
     /** Runs one command and ends the process with its exit code. */
     public static void main(String[] args) {
         System.exit(new CommandLine(new Main())
+                .setCaseInsensitiveEnumValuesAllowed(true)
                 .setExecutionExceptionHandler(new CommandLineErrors())
                 .execute(args));
     }

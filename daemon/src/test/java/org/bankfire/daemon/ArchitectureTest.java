@@ -7,6 +7,7 @@ import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
+import java.util.concurrent.Executor;
 
 /** The house of the whole product: {@code daemon → dashboard → analysis}, and no circle of packages. */
 @AnalyzeClasses(packages = "org.bankfire", importOptions = ImportOption.DoNotIncludeTests.class)
@@ -34,7 +35,14 @@ final class ArchitectureTest {
             .resideInAPackage("org.bankfire.daemon.acquire.frame..")
             .should()
             .dependOnClassesThat()
-            .resideInAnyPackage("java.nio.file..", "java.net..", "java.sql..", "java.util.concurrent..", "org.slf4j..")
+            .resideInAnyPackage(
+                    "java.nio.file..", "java.net..", "java.sql..", "java.util.concurrent.locks..", "org.slf4j..")
+            .orShould()
+            .dependOnClassesThat()
+            .areAssignableTo(Executor.class)
+            .orShould()
+            .dependOnClassesThat()
+            .areAssignableTo(Thread.class)
             .orShould()
             .callMethod(System.class, "currentTimeMillis")
             .orShould()

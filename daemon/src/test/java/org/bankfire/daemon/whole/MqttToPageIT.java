@@ -25,7 +25,9 @@ final class MqttToPageIT {
 
     @Test
     void nothingIsLostWhenTheBrokerIsKilledAndComesBack() throws Exception {
-        try (MosquittoProcess broker = new MosquittoProcess(folder)) {
+        // Without these a broker that is killed forgets its sessions, and with them who wanted the messages.
+        try (MosquittoProcess broker =
+                new MosquittoProcess(folder).with("autosave_on_changes true").with("autosave_interval 1")) {
             broker.start();
             Path config = ForgeConfigFile.write(folder, """
                     kind = "mqtt"
