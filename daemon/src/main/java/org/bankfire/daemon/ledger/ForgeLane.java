@@ -104,7 +104,9 @@ public final class ForgeLane {
      */
     public boolean acknowledge(AlarmId alarm, WallTime now, String by) {
         told.latest = null;
+        told.asked = alarm;
         boolean done = monitor.acknowledge(alarm, now, by);
+        told.asked = null;
         AlarmTransition transition = told.latest;
         if (done && transition != null) {
             output.onNote(ForgeMonitor.acknowledgement(transition, by));
@@ -154,13 +156,16 @@ public final class ForgeLane {
         return begun;
     }
 
-    /** Passes on what the monitor tells, and remembers the latest transition. */
+    /** Passes on what the monitor tells, and remembers the transition of an alarm that is asked for. */
     private final class Told implements ForgeListener {
+        private @Nullable AlarmId asked;
         private @Nullable AlarmTransition latest;
 
         @Override
         public void onAlarm(AlarmTransition transition) {
-            latest = transition;
+            if (transition.alarm() == asked) {
+                latest = transition;
+            }
             output.onAlarm(transition);
         }
 

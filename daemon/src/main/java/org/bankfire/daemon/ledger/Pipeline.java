@@ -86,16 +86,12 @@ public final class Pipeline {
                 .forEach(frame -> acceptFrame(frame.readings, frame.notes, frame.settings));
     }
 
-    /** Notes and settings come first: they say under what the readings of that moment were taken. */
+    /**
+     * Notes and settings come first: they say under what the readings of that moment were taken. Acknowledgements come
+     * last: they answer what the readings raised.
+     */
     private void acceptFrame(List<Reading> readings, List<Note> notes, List<Setting> settings) {
-        for (Note note : notes) {
-            ForgeLane lane = lanes.get(note.forge());
-            if (lane != null) {
-                lane.accept(note);
-            } else {
-                output.onNote(note);
-            }
-        }
+        acceptNotes(notes, false);
         for (Setting setting : settings) {
             ForgeLane lane = lanes.get(setting.forge());
             if (lane != null) {
@@ -104,14 +100,28 @@ public final class Pipeline {
                 output.onSetting(setting);
             }
         }
-        if (readings.isEmpty()) {
-            return;
+        if (!readings.isEmpty()) {
+            ForgeLane lane = lanes.get(readings.get(0).channel().forge());
+            if (lane != null) {
+                lane.acceptReadings(readings);
+            } else {
+                readings.forEach(output::onReading);
+            }
         }
-        ForgeLane lane = lanes.get(readings.get(0).channel().forge());
-        if (lane != null) {
-            lane.acceptReadings(readings);
-        } else {
-            readings.forEach(output::onReading);
+        acceptNotes(notes, true);
+    }
+
+    private void acceptNotes(List<Note> notes, boolean acknowledgements) {
+        for (Note note : notes) {
+            if (note.name().equals(Note.ACKNOWLEDGE) != acknowledgements) {
+                continue;
+            }
+            ForgeLane lane = lanes.get(note.forge());
+            if (lane != null) {
+                lane.accept(note);
+            } else {
+                output.onNote(note);
+            }
         }
     }
 }
