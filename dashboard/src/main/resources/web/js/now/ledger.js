@@ -20,7 +20,8 @@ export class Ledger {
     const known = openingsW !== null;
     if (inputW === null || inputW <= 0) {
       this.widths(0, 0);
-      const words = inputW === null ? 'The heat input is not known.' : 'No gas, no heat input.';
+      const none = snapshot.flame === 'out' ? 'The gas does not burn: no heat input.' : 'No gas, no heat input.';
+      const words = inputW === null ? 'The heat input is not known.' : none;
       this.list(known && openingsW >= 50 ? [['', `${words} Still radiating out of the openings`, kilowatts(openingsW)]] : [['', words, '']]);
       return;
     }

@@ -298,18 +298,19 @@ public final class ForgeMonitor {
                 latest.add(track.last);
             }
         }
+        FlameState flame = fire.state(gasGood && !pressureBad, chamberGood && !chamberBad);
         return new ForgeSnapshot(
                 description.id(),
                 anyReading ? clock.wall(clock.now()) : null,
                 burns.phase(),
-                fire.state(gasGood && !pressureBad, chamberGood && !chamberBad),
+                flame,
                 chamberReading,
                 chamberGood ? trend.rateKPerMin() : Double.NaN,
                 chamberGood ? trend.standardErrorKPerMin() : Double.NaN,
                 gasReading,
                 flow,
                 gasGood && gasReading != null ? gas.relativeUncertainty(gasReading) : Double.NaN,
-                flow * description.burner().fuel().lowerHeatingValueJPerKg(),
+                flame == FlameState.OUT ? 0 : flow * description.burner().fuel().lowerHeatingValueJPerKg(),
                 chamberGood && chamberReading != null && ChannelTrack.isTemperature(chamberReading)
                         ? openings.watts(ChannelTrack.celsius(chamberReading) + CELSIUS_ZERO_K, ambientK)
                         : Double.NaN,

@@ -21,7 +21,7 @@ import org.jspecify.annotations.Nullable;
  * @param gas latest gas pressure reading, good or bad; null before the first
  * @param gasFlowKgPerS through the jet, kg/s
  * @param gasFlowRelativeUncertainty standard uncertainty of the flow over the flow, 1
- * @param heatInputW flow × lower heating value, W
+ * @param heatInputW flow × lower heating value, W; 0 while the flame is out, since unburnt gas brings no heat
  * @param openingsW radiated out of the openings at this chamber temperature, W
  * @param burn the burn in progress, or the last one; null before the first
  * @param alarms alarms that are not in normal state, the gravest first

@@ -25,11 +25,14 @@ final class RecordedFiles {
             System.err.println(problem);
             return RecordingProblem.Answer.CONTINUE;
         })) {
+            Progress progress = new Progress(reader.bytesTotal());
             Pack pack = reader.next();
             while (pack != null) {
                 run.accept(pack);
+                progress.show(reader.bytesRead());
                 pack = reader.next();
             }
+            progress.end();
         }
         run.finish();
         return problems[0];
