@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.frame.BadFrameException;
@@ -22,6 +23,7 @@ import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreWriter;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
+import org.jspecify.annotations.Nullable;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -55,10 +57,10 @@ public class PathBenchmark {
     private final byte[][] lines = new byte[LINES][];
 
     private Path folder = Path.of(".");
-    private ReadingStore store;
-    private StoreWriter writer;
-    private Pipeline pipeline;
+    private @Nullable Open open;
     private WallTime time = WallTime.ofEpochSeconds(1_780_000_000);
+
+    private record Open(ReadingStore store, StoreWriter writer, Pipeline pipeline) {}
 
     /** Opens a fresh store. */
     @Setup(Level.Trial)
@@ -67,9 +69,10 @@ public class PathBenchmark {
         BankfireConfig config = ConfigReader.read(
                         Path.of(System.getProperty("bankfire.fixtures", "../fixtures"), "examples", "shed.toml"))
                 .config();
-        store = SqliteStore.open(folder.resolve("bench.db"));
-        writer = new StoreWriter(store, "bench");
-        pipeline = new Pipeline(config.forges(), new StoreOutput(writer, new EventWriter(Writer.nullWriter())));
+        ReadingStore store = SqliteStore.open(folder.resolve("bench.db"));
+        StoreWriter writer = new StoreWriter(store, "bench");
+        StoreOutput output = new StoreOutput(writer, new EventWriter(Writer.nullWriter()));
+        open = new Open(store, writer, new Pipeline(config.forges(), output));
         for (int i = 0; i < LINES; i++) {
             double swing = Math.sin(i / 500.0);
             String pack = String.format(
@@ -88,18 +91,20 @@ public class PathBenchmark {
     @Benchmark
     @OperationsPerInvocation(LINES * READINGS_PER_LINE)
     public boolean path() throws BadFrameException, InterruptedException {
+        Open path = Objects.requireNonNull(open);
         for (byte[] line : lines) {
             time = time.plusSeconds(1 / LINES_PER_S);
-            pipeline.accept(decoder.decode(line, time));
+            path.pipeline.accept(decoder.decode(line, time));
         }
-        return writer.flush(Duration.ofMinutes(1));
+        return path.writer.flush(Duration.ofMinutes(1));
     }
 
     /** Removes the store. */
     @TearDown(Level.Trial)
     public void close() throws IOException, StoreException {
-        writer.close();
-        store.close();
+        Open path = Objects.requireNonNull(open);
+        path.writer.close();
+        path.store.close();
         try (var files = Files.list(folder)) {
             for (Path file : (Iterable<Path>) files::iterator) {
                 Files.delete(file);
