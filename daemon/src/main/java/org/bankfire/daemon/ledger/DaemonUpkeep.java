@@ -53,7 +53,8 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
         }
     }
 
-    private void followClock() {
+    @Override
+    public void followClock() {
         ClockStep step = clock.takeStep();
         while (step != null) {
             for (ForgeLane lane : pipeline.lanes()) {

@@ -59,8 +59,10 @@ public final class Ledger implements AutoCloseable {
     private boolean changed;
 
     /** What has to be looked at regularly on the ledger thread. */
-    @FunctionalInterface
     public interface Upkeep {
+        /** Tells of a clock that was set, before the first reading that it stamped since is handled. */
+        void followClock();
+
         /** Looks at deadlines, clock, store and disk. */
         void tick();
     }
@@ -165,6 +167,7 @@ public final class Ledger implements AutoCloseable {
         burst.clear();
         burst.add(first);
         queue.drainTo(burst, MAX_BURST - 1);
+        upkeep.followClock();
         for (Delivery delivery : burst) {
             take(delivery);
         }
