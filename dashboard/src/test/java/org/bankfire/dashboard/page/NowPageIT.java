@@ -277,7 +277,7 @@ class NowPageIT {
         page.locator("#chart-chamber .u-over").hover();
         assertThat(page.locator("#chart-chamber-caption"))
                 .hasText(java.util.regex.Pattern.compile("\\d\\d:\\d\\d:\\d\\d: [\\d ]+ °C.*"));
-        page.locator("#chart-table summary").click();
+        page.locator("#chart-table summary").press("Enter");
         assertThat(page.locator("#chart-table tbody tr")).not().hasCount(0);
         // The newest stored minute of the scripted burn: turned down for 20 minutes, some 1050 °C.
         assertThat(page.locator("#chart-table tbody tr").first()).containsText("10");
