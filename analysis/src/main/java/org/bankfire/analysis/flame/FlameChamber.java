@@ -2,9 +2,9 @@ package org.bankfire.analysis.flame;
 
 import java.util.List;
 import org.bankfire.analysis.forge.ForgeDescription;
-import org.bankfire.analysis.forge.Material;
-import org.bankfire.analysis.forge.Material.ConductivityPoint;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.lining.Material;
+import org.bankfire.analysis.lining.Material.ConductivityPoint;
 
 /**
  * What the flame test wants to know of the forge beforehand: enough for a first guess of how far the temperature falls

@@ -1,6 +1,7 @@
 package org.bankfire.analysis.forge;
 
 import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * The atmospheric burner. The ranges hold whatever a hand-held or a workshop forge can use: common practice, no

@@ -3,6 +3,8 @@ package org.bankfire.analysis.forge;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * One forge as its builder describes it.

@@ -1,5 +1,7 @@
 package org.bankfire.analysis.forge;
 
+import org.bankfire.analysis.quantity.Range;
+
 /**
  * A hole in the lining that radiates and lets gas out.
  *

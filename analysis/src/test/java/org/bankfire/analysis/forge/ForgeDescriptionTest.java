@@ -5,8 +5,11 @@ import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
-import org.bankfire.analysis.forge.Material.ConductivityPoint;
 import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.lining.Material;
+import org.bankfire.analysis.lining.Material.ConductivityPoint;
+import org.bankfire.analysis.lining.Materials;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;

@@ -10,7 +10,7 @@ import org.bankfire.analysis.correction.PointsCalibration;
 import org.bankfire.analysis.correction.PressureCalibration;
 import org.bankfire.analysis.correction.ThermocoupleCalibration;
 import org.bankfire.analysis.correction.ThermocoupleCalibration.Amplifier;
-import org.bankfire.analysis.forge.Range;
+import org.bankfire.analysis.quantity.Range;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.thermocouple.ToleranceClass;

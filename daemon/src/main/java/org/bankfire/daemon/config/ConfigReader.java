@@ -10,7 +10,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.bankfire.analysis.forge.Range;
+import org.bankfire.analysis.quantity.Range;
 import org.jspecify.annotations.Nullable;
 
 /**

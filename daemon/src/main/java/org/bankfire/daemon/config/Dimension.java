@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import org.bankfire.analysis.forge.Range;
+import org.bankfire.analysis.quantity.Range;
 import org.bankfire.analysis.reading.Unit;
 import org.jspecify.annotations.Nullable;
 

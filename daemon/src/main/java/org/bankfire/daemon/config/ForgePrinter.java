@@ -8,10 +8,10 @@ import org.bankfire.analysis.correction.PressureCalibration;
 import org.bankfire.analysis.correction.ThermocoupleCalibration;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
-import org.bankfire.analysis.forge.Layer;
-import org.bankfire.analysis.forge.Material;
-import org.bankfire.analysis.forge.Materials;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.lining.Material;
+import org.bankfire.analysis.lining.Materials;
 import org.bankfire.analysis.monitor.MonitorSettings;
 
 /** Prints one {@code [[forge]]}. */

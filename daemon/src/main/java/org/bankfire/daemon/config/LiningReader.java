@@ -2,11 +2,11 @@ package org.bankfire.daemon.config;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.bankfire.analysis.forge.Layer;
-import org.bankfire.analysis.forge.Material;
-import org.bankfire.analysis.forge.Material.ConductivityPoint;
-import org.bankfire.analysis.forge.Materials;
-import org.bankfire.analysis.forge.Range;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.lining.Material;
+import org.bankfire.analysis.lining.Material.ConductivityPoint;
+import org.bankfire.analysis.lining.Materials;
+import org.bankfire.analysis.quantity.Range;
 import org.jspecify.annotations.Nullable;
 
 /** Reads the {@code [[forge.lining]]} layers, from the hot face outwards. */

@@ -8,7 +8,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Function;
 import java.util.function.Supplier;
-import org.bankfire.analysis.forge.Range;
+import org.bankfire.analysis.quantity.Range;
 import org.jspecify.annotations.Nullable;
 
 /**

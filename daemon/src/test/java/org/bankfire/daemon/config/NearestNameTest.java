@@ -3,7 +3,7 @@ package org.bankfire.daemon.config;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
-import org.bankfire.analysis.forge.Materials;
+import org.bankfire.analysis.lining.Materials;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;

@@ -1,4 +1,4 @@
-package org.bankfire.analysis.forge;
+package org.bankfire.analysis.lining;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
@@ -9,7 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
-import org.bankfire.analysis.forge.Material.ConductivityPoint;
+import org.bankfire.analysis.lining.Material.ConductivityPoint;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;

@@ -1,4 +1,4 @@
-package org.bankfire.analysis.forge;
+package org.bankfire.analysis.quantity;
 
 /**
  * A closed range of a quantity in its SI unit.
@@ -19,7 +19,7 @@ public record Range(double low, double high) {
     }
 
     /** Refuses a value outside, naming {@code what} it is of, with its unit. */
-    void require(String what, double value) {
+    public void require(String what, double value) {
         if (!contains(value)) {
             throw new IllegalArgumentException(what + " is " + value + ": allowed are " + low + " to " + high);
         }

@@ -1,4 +1,6 @@
-package org.bankfire.analysis.forge;
+package org.bankfire.analysis.lining;
+
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * One layer of the lining.

@@ -1,6 +1,7 @@
-package org.bankfire.analysis.forge;
+package org.bankfire.analysis.lining;
 
 import java.util.List;
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * What a lining layer is made of.

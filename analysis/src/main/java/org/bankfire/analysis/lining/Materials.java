@@ -1,11 +1,11 @@
-package org.bankfire.analysis.forge;
+package org.bankfire.analysis.lining;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.bankfire.analysis.forge.Material.ConductivityPoint;
+import org.bankfire.analysis.lining.Material.ConductivityPoint;
 
 /**
  * Lining materials that need no description of their own. Figures are generic: a maker's data sheet is better, and can
