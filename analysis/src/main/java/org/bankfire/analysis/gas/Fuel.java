@@ -1,42 +1,108 @@
 package org.bankfire.analysis.gas;
 
+import java.util.Collections;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
- * A fuel gas as the jet and the ledger see it.
- *
- * @param name such as {@code propane}
- * @param molarMassKgPerMol kg/mol, 0.001 to 0.2
- * @param heatCapacityRatio cp/cv near 15 °C, above 1 to 5/3
- * @param lowerHeatingValueJPerKg water as vapour, J/kg at 25 °C, 1 to 130 MJ/kg
+ * A fuel gas by its composition, and what follows from it. Heating values are those at 25 °C of the ideal gas; a printed
+ * table differs by up to 0.1 %. Immutable.
  */
-public record Fuel(String name, double molarMassKgPerMol, double heatCapacityRatio, double lowerHeatingValueJPerKg) {
+public final class Fuel {
+    /** Propane without companions. What is sold as propane holds some propylene and butane: describe it as a mixture. */
+    public static final Fuel PROPANE = Fuel.of("propane", Map.of(Hydrocarbon.PROPANE, 1.0));
+    /** n-butane. */
+    public static final Fuel BUTANE = Fuel.of("butane", Map.of(Hydrocarbon.BUTANE, 1.0));
+    /** Isobutane. */
+    public static final Fuel ISOBUTANE = Fuel.of("isobutane", Map.of(Hydrocarbon.ISOBUTANE, 1.0));
+    /** Propylene. */
+    public static final Fuel PROPYLENE = Fuel.of("propylene", Map.of(Hydrocarbon.PROPYLENE, 1.0));
+    /** Methane, which stands for natural gas. */
+    public static final Fuel METHANE = Fuel.of("methane", Map.of(Hydrocarbon.METHANE, 1.0));
+
+    /** Oxygen in dry air by volume, as in most tables of combustion (O2 : N2 = 1 : 3.76). */
+    public static final double OXYGEN_IN_AIR = 1 / 4.76;
+    /** Molar mass of that air, kg/mol. */
+    public static final double AIR_KG_PER_MOL = (0.0319988 + 3.76 * 0.0280134) / 4.76;
+
+    private static final List<Fuel> KNOWN = List.of(PROPANE, BUTANE, ISOBUTANE, PROPYLENE, METHANE);
+
+    // NASA TM-4513, J/mol at 298.15 K; the heat of condensation of water at 25 °C is 44.004 kJ/mol.
+    private static final double CARBON_DIOXIDE_FORMATION = -393_507.8;
+    private static final double WATER_FORMATION = -241_824.6;
+    private static final double CONDENSATION = 44_004;
+    /** How far fractions may miss a sum of one: rounding of percentages to two digits. */
+    private static final double SUM_TOLERANCE = 1e-3;
+
+    private final String name;
+    private final Map<Hydrocarbon, Double> fractions;
+    private final JetGas jetGas;
+    private final double carbon;
+    private final double hydrogen;
+    private final double formationJPerMol;
+    private final double lowerHeatingValueJPerKg;
+    private final double higherHeatingValueJPerKg;
+
+    private Fuel(String name, EnumMap<Hydrocarbon, Double> fractions) {
+        this.name = name;
+        this.fractions = Collections.unmodifiableMap(fractions);
+        double mass = 0;
+        double heatCapacity = 0;
+        double carbonSum = 0;
+        double hydrogenSum = 0;
+        double formation = 0;
+        for (Map.Entry<Hydrocarbon, Double> share : fractions.entrySet()) {
+            Hydrocarbon part = share.getKey();
+            double fraction = share.getValue();
+            mass += fraction * part.molarMassKgPerMol();
+            heatCapacity += fraction * part.heatCapacityJPerMolK();
+            carbonSum += fraction * part.carbon();
+            hydrogenSum += fraction * part.hydrogen();
+            formation += fraction * part.formationJPerMol();
+        }
+        carbon = carbonSum;
+        hydrogen = hydrogenSum;
+        formationJPerMol = formation;
+        jetGas = new JetGas(mass, heatCapacity / (heatCapacity - Jet.GAS_CONSTANT_J_PER_MOL_K));
+        double lower = formation - carbon * CARBON_DIOXIDE_FORMATION - hydrogen / 2 * WATER_FORMATION;
+        lowerHeatingValueJPerKg = lower / mass;
+        higherHeatingValueJPerKg = (lower + hydrogen / 2 * CONDENSATION) / mass;
+    }
+
     /**
-     * C3H8. Molar mass from the IUPAC atomic weights; cp/cv at 15 °C and the heating value from the polynomials of NASA
-     * TM-4513 (heating value with the products at 25 °C; printed elsewhere as 46.33 to 46.36 MJ/kg).
+     * A mixture.
+     *
+     * @param name for the reader, not blank
+     * @param volumeFractions of each gas, 0 to 1 and 1 together; brought to exactly 1 in proportion
+     * @throws IllegalArgumentException naming the gas, its fraction and what is allowed
      */
-    public static final Fuel PROPANE = new Fuel("propane", 0.0440956, 1.131, 46.334e6);
-    /** n-C4H10. Sources as for {@link #PROPANE}; printed elsewhere as 45.72 to 45.75 MJ/kg. */
-    public static final Fuel BUTANE = new Fuel("butane", 0.0581222, 1.095, 45.720e6);
-    /** CH4, which stands for natural gas. Sources as for {@link #PROPANE}; printed elsewhere as 50.0 to 50.05 MJ/kg. */
-    public static final Fuel METHANE = new Fuel("methane", 0.0160425, 1.308, 50.027e6);
-
-    private static final List<Fuel> KNOWN = List.of(PROPANE, BUTANE, METHANE);
-
-    public Fuel {
-        if (!(molarMassKgPerMol >= 0.001 && molarMassKgPerMol <= 0.2)) {
+    public static Fuel of(String name, Map<Hydrocarbon, Double> volumeFractions) {
+        if (name.isBlank()) {
+            throw new IllegalArgumentException("a fuel needs a name");
+        }
+        double sum = 0;
+        for (Map.Entry<Hydrocarbon, Double> share : volumeFractions.entrySet()) {
+            if (!(share.getValue() >= 0 && share.getValue() <= 1)) {
+                throw new IllegalArgumentException("fuel " + name + ": volume fraction of "
+                        + share.getKey().id() + " is " + share.getValue() + ": allowed are 0 to 1");
+            }
+            sum += share.getValue();
+        }
+        if (!(Math.abs(sum - 1) <= SUM_TOLERANCE)) {
             throw new IllegalArgumentException(
-                    "fuel " + name + ": molar mass " + molarMassKgPerMol + " kg/mol; allowed are 0.001 to 0.2");
+                    "fuel " + name + ": volume fractions add up to " + sum + ": they must add up to 1");
         }
-        if (!(heatCapacityRatio > 1 && heatCapacityRatio <= 5.0 / 3.0)) {
-            throw new IllegalArgumentException("fuel " + name + ": heat capacity ratio " + heatCapacityRatio
-                    + "; allowed are above 1 to 5/3, that of a monatomic gas");
+        EnumMap<Hydrocarbon, Double> fractions = new EnumMap<>(Hydrocarbon.class);
+        for (Map.Entry<Hydrocarbon, Double> share : volumeFractions.entrySet()) {
+            if (share.getValue() > 0) {
+                fractions.put(share.getKey(), share.getValue() / sum);
+            }
         }
-        if (!(lowerHeatingValueJPerKg >= 1e6 && lowerHeatingValueJPerKg <= 130e6)) {
-            throw new IllegalArgumentException("fuel " + name + ": lower heating value " + lowerHeatingValueJPerKg
-                    + " J/kg; allowed are 1e6 to 130e6, beyond hydrogen's");
-        }
+        return new Fuel(name, fractions);
     }
 
     /** The fuels that need no description, in the order in which they should be offered. */
@@ -46,11 +112,99 @@ public record Fuel(String name, double molarMassKgPerMol, double heatCapacityRat
 
     /** The known fuel of that name. */
     public static Optional<Fuel> ofName(String name) {
-        for (Fuel fuel : KNOWN) {
-            if (fuel.name.equals(name)) {
-                return Optional.of(fuel);
-            }
+        return KNOWN.stream().filter(fuel -> fuel.name.equals(name)).findFirst();
+    }
+
+    /** Name, such as {@code propane}. */
+    public String name() {
+        return name;
+    }
+
+    /** Volume fraction of each gas that is present; together 1. */
+    public Map<Hydrocarbon, Double> fractions() {
+        return fractions;
+    }
+
+    /** What the jet sees. */
+    public JetGas jetGas() {
+        return jetGas;
+    }
+
+    /** Mean molar mass, kg/mol. */
+    public double molarMassKgPerMol() {
+        return jetGas.molarMassKgPerMol();
+    }
+
+    /** Carbon atoms in the mean molecule. */
+    public double carbon() {
+        return carbon;
+    }
+
+    /** Hydrogen atoms in the mean molecule. */
+    public double hydrogen() {
+        return hydrogen;
+    }
+
+    /** Enthalpy of formation of the mean molecule at 298.15 K, J/mol. */
+    public double formationJPerMol() {
+        return formationJPerMol;
+    }
+
+    /** Heat of burning at 25 °C with the water as vapour, J/kg. */
+    public double lowerHeatingValueJPerKg() {
+        return lowerHeatingValueJPerKg;
+    }
+
+    /** Heat of burning at 25 °C with the water condensed, J/kg. */
+    public double higherHeatingValueJPerKg() {
+        return higherHeatingValueJPerKg;
+    }
+
+    /** Density over that of air at the same temperature and pressure. */
+    public double relativeDensity() {
+        return molarMassKgPerMol() / AIR_KG_PER_MOL;
+    }
+
+    /** Volumes of dry air that burn one volume of gas completely and leave no oxygen. */
+    public double stoichiometricAirVolumes() {
+        return (carbon + hydrogen / 4) / OXYGEN_IN_AIR;
+    }
+
+    /** Mass of dry air that burns one mass of gas completely and leaves no oxygen, kg/kg. */
+    public double stoichiometricAirKgPerKg() {
+        return stoichiometricAirVolumes() * AIR_KG_PER_MOL / molarMassKgPerMol();
+    }
+
+    /** Least volume fraction in air that burns, by Le Chatelier's rule for mixtures. */
+    public double lowerFlammableFraction() {
+        double sum = 0;
+        for (Map.Entry<Hydrocarbon, Double> share : fractions.entrySet()) {
+            sum += share.getValue() / share.getKey().lowerFlammableFraction();
         }
-        return Optional.empty();
+        return 1 / sum;
+    }
+
+    /** Greatest volume fraction in air that burns, by Le Chatelier's rule for mixtures, which is rougher here. */
+    public double upperFlammableFraction() {
+        double sum = 0;
+        for (Map.Entry<Hydrocarbon, Double> share : fractions.entrySet()) {
+            sum += share.getValue() / share.getKey().upperFlammableFraction();
+        }
+        return 1 / sum;
+    }
+
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof Fuel that && name.equals(that.name) && fractions.equals(that.fractions);
+    }
+
+    @Override
+    public int hashCode() {
+        return Objects.hash(name, fractions);
+    }
+
+    @Override
+    public String toString() {
+        return name + " " + fractions;
     }
 }

@@ -21,7 +21,7 @@ public final class Jet {
     /**
      * Mass flow.
      *
-     * @param fuel the gas
+     * @param gas the gas
      * @param diameterM bore, m, above 0
      * @param dischargeCoefficient effective over geometric area, 1, above 0 to 1
      * @param gaugePa pressure ahead of the jet above ambient, Pa
@@ -31,7 +31,7 @@ public final class Jet {
      *     or outside its range
      */
     public static double massFlowKgPerS(
-            Fuel fuel,
+            JetGas gas,
             double diameterM,
             double dischargeCoefficient,
             double gaugePa,
@@ -47,9 +47,9 @@ public final class Jet {
         if (gaugePa <= 0) {
             return 0;
         }
-        double k = fuel.heatCapacityRatio();
+        double k = gas.heatCapacityRatio();
         double areaM2 = Math.PI / 4 * diameterM * diameterM;
-        double specificGasConstant = GAS_CONSTANT_J_PER_MOL_K / fuel.molarMassKgPerMol();
+        double specificGasConstant = GAS_CONSTANT_J_PER_MOL_K / gas.molarMassKgPerMol();
         return dischargeCoefficient
                 * areaM2
                 * (ambientPa + gaugePa)
@@ -65,15 +65,15 @@ public final class Jet {
      *
      * @return Pa
      */
-    public static double chokingGaugePa(Fuel fuel, double ambientPa) {
-        return ambientPa * Math.expm1(-logCriticalRatio(fuel.heatCapacityRatio()));
+    public static double chokingGaugePa(JetGas gas, double ambientPa) {
+        return ambientPa * Math.expm1(-logCriticalRatio(gas.heatCapacityRatio()));
     }
 
     /**
      * Relative standard uncertainty of the mass flow, first order (GUM 5.1.2), from the two inputs that dominate it. Bore
      * and gas temperature belong into the coefficient's when they are not known well: they enter as 2 u(d)/d and u(T)/2T.
      *
-     * @param fuel the gas
+     * @param gas the gas
      * @param gaugePa pressure ahead of the jet above ambient, Pa
      * @param gaugeStandardUncertaintyPa of that pressure, Pa
      * @param ambientPa pressure behind it, Pa absolute, above 0
@@ -82,7 +82,7 @@ public final class Jet {
      * @return 1; NaN when nothing flows or an argument is NaN; above 1 when the pressure is lost in its own uncertainty
      */
     public static double relativeUncertainty(
-            Fuel fuel,
+            JetGas gas,
             double gaugePa,
             double gaugeStandardUncertaintyPa,
             double ambientPa,
@@ -91,16 +91,16 @@ public final class Jet {
         if (!(gaugePa > 0 && ambientPa > 0 && dischargeCoefficient > 0)) {
             return Double.NaN;
         }
-        double fromPressure = logSlopePerPa(fuel, gaugePa, ambientPa) * gaugeStandardUncertaintyPa;
+        double fromPressure = logSlopePerPa(gas, gaugePa, ambientPa) * gaugeStandardUncertaintyPa;
         return Math.hypot(fromPressure, dischargeStandardUncertainty / dischargeCoefficient);
     }
 
     /** d ln m / d p0, 1/Pa: half the bare 1 / gauge for small pressures, 1 / p0 when choked. */
-    private static double logSlopePerPa(Fuel fuel, double gaugePa, double ambientPa) {
-        double k = fuel.heatCapacityRatio();
+    private static double logSlopePerPa(JetGas gas, double gaugePa, double ambientPa) {
+        double k = gas.heatCapacityRatio();
         double absolutePa = ambientPa + gaugePa;
         double logRatio = logRatio(k, gaugePa, ambientPa);
-        if (gaugePa >= chokingGaugePa(fuel, ambientPa)) {
+        if (gaugePa >= chokingGaugePa(gas, ambientPa)) {
             return 1 / absolutePa;
         }
         // ln m = ln p0 + ln(bracket) / 2 + constant, and d ln r / d p0 = −1 / p0.

@@ -140,6 +140,6 @@ final class GasState {
 
     private double flow(double diameterM, double pressurePa, double temperatureK) {
         return Jet.massFlowKgPerS(
-                burner.fuel(), diameterM, burner.dischargeCoefficient(), pressurePa, ambientPa, temperatureK);
+                burner.fuel().jetGas(), diameterM, burner.dischargeCoefficient(), pressurePa, ambientPa, temperatureK);
     }
 }

@@ -15,7 +15,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class ForgeDescriptionTest {
-    private static final Fuel FUEL = new Fuel("propane", 0.0440956, 1.13, 46.35e6);
+    private static final Fuel FUEL = Fuel.PROPANE;
     private static final Burner BURNER = new Burner(FUEL, 0.8e-3, 18e-3, 0.85, 0.05);
     private static final Layer LAYER =
             new Layer(Materials.find("insulating-firebrick-23").orElseThrow(), 0.076);

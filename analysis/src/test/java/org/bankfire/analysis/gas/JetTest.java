@@ -24,7 +24,7 @@ class JetTest {
     void aChokedJetPassesTheIdealCriticalFlowOfIso9300() {
         for (Map<String, String> row : Fixtures.rows("gas/choked_flow_examples.csv")) {
             double k = number(row, "k");
-            Fuel gas = new Fuel("k " + k, 0.044, k, 46e6);
+            JetGas gas = new JetGas(0.044, k);
             assertThat(SEA_LEVEL_PA / (SEA_LEVEL_PA + Jet.chokingGaugePa(gas, SEA_LEVEL_PA)))
                     .as("critical ratio at k = %s", k)
                     .isCloseTo(number(row, "p_crit_over_p0"), within(1e-9));
@@ -44,7 +44,7 @@ class JetTest {
 
     @Test
     void propaneJetsPassWhatWasComputedApart() {
-        Fuel propane = new Fuel("propane", 0.0440956, 1.13, 46.3e6);
+        JetGas propane = new JetGas(0.0440956, 1.13);
         for (Map<String, String> row : Fixtures.rows("gas/jet_examples.csv")) {
             double gaugePa = number(row, "gauge_kPa") * 1e3;
             assertThat(Jet.massFlowKgPerS(
@@ -60,7 +60,7 @@ class JetTest {
     /** The product's text says 0.74 bar gauge at sea level. */
     @Test
     void propaneChokesAtAboutThreeQuartersOfABar() {
-        assertThat(Jet.chokingGaugePa(Fuel.PROPANE, SEA_LEVEL_PA)).isCloseTo(0.74e5, within(0.005e5));
+        assertThat(Jet.chokingGaugePa(Fuel.PROPANE.jetGas(), SEA_LEVEL_PA)).isCloseTo(0.74e5, within(0.005e5));
     }
 
     /**
@@ -69,7 +69,7 @@ class JetTest {
      */
     @Test
     void aTextbookNozzleIsReproducedOnBothSidesOfChoking() {
-        Fuel air = new Fuel("air", 8.314462618 / 287, 1.4, 1e6);
+        JetGas air = new JetGas(8.314462618 / 287, 1.4);
         double diameterM = Math.sqrt(4 / Math.PI * 50e-4);
         assertThat(Jet.massFlowKgPerS(air, diameterM, 1, 1.045e6 - 0.7e6, 0.7e6, 884))
                 .isCloseTo(6.77, withinPercentage(0.4));
@@ -94,7 +94,7 @@ class JetTest {
         for (Map<String, String> row : Fixtures.rows("gas/orifice_bccampus_cfh.csv")) {
             for (String column : columns) {
                 String[] parts = column.replace("inwc", "").split("_", -1);
-                Fuel gas = ofRelativeDensity(parts[0]);
+                JetGas gas = ofRelativeDensity(parts[0]);
                 double gaugePa = Unit.INCH_OF_WATER.toSi(Double.parseDouble(parts[1]));
                 double flowKgPerS = Jet.massFlowKgPerS(
                         gas, number(row, "dia_in") * INCH_M, 0.9, gaugePa, SEA_LEVEL_PA, FAHRENHEIT_60_K);
@@ -115,11 +115,10 @@ class JetTest {
         double gaugePa = Unit.INCH_OF_WATER.toSi(11);
         for (Map<String, String> row : Fixtures.rows("gas/orifice_nfpa54_annexE_btuh.csv")) {
             double diameterM = number(row, "dia_in") * INCH_M;
-            assertThat(heatBtuPerHour(
-                            new Fuel("propane", 1.52 * AIR_KG_PER_MOL, 1.131, 46e6), 2516, diameterM, gaugePa))
+            assertThat(heatBtuPerHour(new JetGas(1.52 * AIR_KG_PER_MOL, 1.131), 2516, diameterM, gaugePa))
                     .as("propane through %s", text(row, "orifice"))
                     .isCloseTo(number(row, "propane_btu_h"), withinPercentage(3.5));
-            assertThat(heatBtuPerHour(new Fuel("butane", 2.01 * AIR_KG_PER_MOL, 1.095, 46e6), 3280, diameterM, gaugePa))
+            assertThat(heatBtuPerHour(new JetGas(2.01 * AIR_KG_PER_MOL, 1.095), 3280, diameterM, gaugePa))
                     .as("butane through %s", text(row, "orifice"))
                     .isCloseTo(number(row, "butane_btu_h"), withinPercentage(3.5));
         }
@@ -129,7 +128,7 @@ class JetTest {
     void theFlowGrowsWithoutAStepThroughChoking() {
         double last = 0;
         for (double gaugePa = 1; gaugePa < 4e5; gaugePa += 50) {
-            double flow = Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, gaugePa, SEA_LEVEL_PA, CELSIUS_15_K);
+            double flow = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, gaugePa, SEA_LEVEL_PA, CELSIUS_15_K);
             assertThat(flow).as("flow at %s Pa", gaugePa).isGreaterThan(last);
             if (gaugePa > 1000) {
                 assertThat(flow / last).as("step at %s Pa", gaugePa).isLessThan(1.03);
@@ -141,34 +140,34 @@ class JetTest {
     /** Bernoulli: Cd·A·sqrt(2ρΔp) is the limit for small pressures. */
     @Test
     void theSmallestPressuresFollowBernoulliToTheLastDigits() {
-        double density = SEA_LEVEL_PA * 0.0440956 / (8.314462618 * CELSIUS_15_K);
+        double density = SEA_LEVEL_PA * Fuel.PROPANE.molarMassKgPerMol() / (8.314462618 * CELSIUS_15_K);
         double bernoulli = 0.85 * Math.PI / 4 * 0.64e-6 * Math.sqrt(2 * density * 1e-3);
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 1e-3, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 1e-3, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isCloseTo(bernoulli, withinPercentage(1e-5));
     }
 
     @Test
     void coldGasAndThinAirChangeTheFlowAsTheyShould() {
-        double usual = Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 1.5e5, SEA_LEVEL_PA, CELSIUS_15_K);
-        double cold = Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 1.5e5, SEA_LEVEL_PA, CELSIUS_15_K - 30);
+        double usual = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 1.5e5, SEA_LEVEL_PA, CELSIUS_15_K);
+        double cold = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 1.5e5, SEA_LEVEL_PA, CELSIUS_15_K - 30);
         assertThat(cold / usual).isCloseTo(Math.sqrt(288.15 / 258.15), within(1e-12));
-        double high = Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 1.5e5, 79_495, CELSIUS_15_K);
+        double high = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 1.5e5, 79_495, CELSIUS_15_K);
         assertThat(high / usual).isCloseTo((79_495 + 1.5e5) / (SEA_LEVEL_PA + 1.5e5), within(1e-12));
     }
 
     @Test
     void nothingFlowsBackIntoTheHoseAndNonsenseIsNotANumber() {
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 0, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 0, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isZero();
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, -50, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, -50, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isZero();
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, Double.NaN, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, Double.NaN, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isNaN();
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, -1, 0.85, 1e5, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), -1, 0.85, 1e5, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isNaN();
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 1.2, 1e5, SEA_LEVEL_PA, CELSIUS_15_K))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 1.2, 1e5, SEA_LEVEL_PA, CELSIUS_15_K))
                 .isNaN();
-        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE, 0.8e-3, 0.85, 1e5, SEA_LEVEL_PA, Double.NaN))
+        assertThat(Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 0.8e-3, 0.85, 1e5, SEA_LEVEL_PA, Double.NaN))
                 .isNaN();
     }
 
@@ -177,9 +176,9 @@ class JetTest {
     void theUncertaintyIsHowFarTheFlowMovesWithThePressure() {
         for (double gaugePa : new double[] {2e3, 2e4, 6e4, 7.3e4, 8e4, 3e5}) {
             double u = 0.001 * gaugePa;
-            double up = Jet.massFlowKgPerS(Fuel.PROPANE, 1e-3, 1, gaugePa + u, SEA_LEVEL_PA, CELSIUS_15_K);
-            double down = Jet.massFlowKgPerS(Fuel.PROPANE, 1e-3, 1, gaugePa - u, SEA_LEVEL_PA, CELSIUS_15_K);
-            assertThat(Jet.relativeUncertainty(Fuel.PROPANE, gaugePa, u, SEA_LEVEL_PA, 1, 0))
+            double up = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 1e-3, 1, gaugePa + u, SEA_LEVEL_PA, CELSIUS_15_K);
+            double down = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 1e-3, 1, gaugePa - u, SEA_LEVEL_PA, CELSIUS_15_K);
+            assertThat(Jet.relativeUncertainty(Fuel.PROPANE.jetGas(), gaugePa, u, SEA_LEVEL_PA, 1, 0))
                     .as("at %s Pa", gaugePa)
                     .isCloseTo((up - down) / (up + down), withinPercentage(0.1));
         }
@@ -187,9 +186,9 @@ class JetTest {
 
     @Test
     void theCoefficientsUncertaintyAddsInQuadrature() {
-        double both = Jet.relativeUncertainty(Fuel.PROPANE, 1e5, 3000, SEA_LEVEL_PA, 0.85, 0.034);
+        double both = Jet.relativeUncertainty(Fuel.PROPANE.jetGas(), 1e5, 3000, SEA_LEVEL_PA, 0.85, 0.034);
         assertThat(both).isCloseTo(Math.hypot(3000 / (SEA_LEVEL_PA + 1e5), 0.04), within(1e-12));
-        assertThat(Jet.relativeUncertainty(Fuel.PROPANE, 0, 3000, SEA_LEVEL_PA, 0.85, 0.034))
+        assertThat(Jet.relativeUncertainty(Fuel.PROPANE.jetGas(), 0, 3000, SEA_LEVEL_PA, 0.85, 0.034))
                 .isNaN();
     }
 
@@ -203,20 +202,20 @@ class JetTest {
         assertThat(Atmosphere.pressurePa(11_000)).isCloseTo(22_632.0, within(0.5));
     }
 
-    private static double heatBtuPerHour(Fuel gas, double btuPerCubicFoot, double diameterM, double gaugePa) {
+    private static double heatBtuPerHour(JetGas gas, double btuPerCubicFoot, double diameterM, double gaugePa) {
         double flowKgPerS = Jet.massFlowKgPerS(gas, diameterM, 0.9, gaugePa, SEA_LEVEL_PA, FAHRENHEIT_60_K);
         return flowKgPerS * 3600 / density(gas) / CUBIC_FOOT_M3 * btuPerCubicFoot;
     }
 
-    private static double density(Fuel gas) {
+    private static double density(JetGas gas) {
         return SEA_LEVEL_PA * gas.molarMassKgPerMol() / (8.314462618 * FAHRENHEIT_60_K);
     }
 
-    private static Fuel ofRelativeDensity(String name) {
+    private static JetGas ofRelativeDensity(String name) {
         return switch (name) {
-            case "NG" -> new Fuel(name, 0.60 * AIR_KG_PER_MOL, 1.308, 50e6);
-            case "propane" -> new Fuel(name, 1.50 * AIR_KG_PER_MOL, 1.131, 46e6);
-            default -> new Fuel(name, 2.00 * AIR_KG_PER_MOL, 1.095, 46e6);
+            case "NG" -> new JetGas(0.60 * AIR_KG_PER_MOL, 1.308);
+            case "propane" -> new JetGas(1.50 * AIR_KG_PER_MOL, 1.131);
+            default -> new JetGas(2.00 * AIR_KG_PER_MOL, 1.095);
         };
     }
 }

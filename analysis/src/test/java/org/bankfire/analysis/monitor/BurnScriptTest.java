@@ -274,7 +274,7 @@ class BurnScriptTest {
                 if (ticks) {
                     shed.monitor.advance(at(forge.timeS() - 0.02));
                 }
-                gasKg += Jet.massFlowKgPerS(Shed.propane(), 0.8e-3, 0.85, forge.pressurePa, 101_325, 293) / hz;
+                gasKg += Jet.massFlowKgPerS(Shed.propane().jetGas(), 0.8e-3, 0.85, forge.pressurePa, 101_325, 293) / hz;
                 double now = forge.timeS();
                 Reading chamber = Shed.chamber(now, forge.reading());
                 send(
@@ -290,7 +290,8 @@ class BurnScriptTest {
 
         void silent(double seconds) {
             forge.run(seconds);
-            gasKg += Jet.massFlowKgPerS(Shed.propane(), 0.8e-3, 0.85, forge.pressurePa, 101_325, 293) * seconds;
+            gasKg +=
+                    Jet.massFlowKgPerS(Shed.propane().jetGas(), 0.8e-3, 0.85, forge.pressurePa, 101_325, 293) * seconds;
         }
 
         void note(AlarmId alarm) {

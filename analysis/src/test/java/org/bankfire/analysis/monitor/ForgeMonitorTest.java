@@ -246,9 +246,10 @@ class ForgeMonitorTest {
     @Test
     void flowAndHeatInputFollowTheJetThatIsInForce() {
         shed.steady(0, 10, 500, 100e3);
-        double flow = Jet.massFlowKgPerS(Shed.propane(), 0.8e-3, 0.85, 100e3, 101_325, 293);
+        double flow = Jet.massFlowKgPerS(Shed.propane().jetGas(), 0.8e-3, 0.85, 100e3, 101_325, 293);
         assertThat(shed.monitor.snapshot().gasFlowKgPerS()).isCloseTo(flow, within(1e-12));
-        assertThat(shed.monitor.snapshot().heatInputW()).isCloseTo(flow * 46.35e6, within(1e-6));
+        assertThat(shed.monitor.snapshot().heatInputW())
+                .isCloseTo(flow * Shed.propane().lowerHeatingValueJPerKg(), within(1e-6));
         // 0.03 / 0.85 of the discharge coefficient is the greatest part.
         assertThat(shed.monitor.snapshot().gasFlowRelativeUncertainty()).isBetween(0.035, 0.045);
         shed.monitor.accept(new Setting(Shed.ID, at(10), "setting-jet", "1.0", "mm"));

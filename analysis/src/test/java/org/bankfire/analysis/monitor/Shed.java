@@ -66,7 +66,7 @@ final class Shed implements ForgeListener {
     }
 
     static Fuel propane() {
-        return new Fuel("propane", 44.0956e-3, 1.13, 46.35e6);
+        return Fuel.PROPANE;
     }
 
     static WallTime at(double seconds) {

@@ -105,7 +105,7 @@ class ConfigProblemsTest {
                 arguments(
                         "fuel = \"propane\"",
                         "fuel = \"propan\"",
-                        "15: forge.0.burner.fuel = \"propan\": one of propane, butane, methane; did you mean \"propane\"?"),
+                        "15: forge.0.burner.fuel = \"propan\": one of propane, butane, isobutane, propylene, methane; did you mean \"propane\"?"),
                 arguments(
                         "kind = \"serial\"",
                         "kind = \"seriel\"",

@@ -76,7 +76,7 @@ public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, F
 
     /** Adds a forge without a reading. */
     public ScriptedForge add(String id, String name) {
-        Burner burner = new Burner(new Fuel("propane", 0.0441, 1.14, 46.35e6), 0.0009, 0.019, 0.85, 0.03);
+        Burner burner = new Burner(Fuel.PROPANE, 0.0009, 0.019, 0.85, 0.03);
         Material block = new Material(
                 "block", 600, 1_000, List.of(new Material.ConductivityPoint(873.15, 0.2)), Double.NaN, "invented");
         ForgeDescription description = new ForgeDescription(
