@@ -1,11 +1,15 @@
 package org.bankfire.analysis.gas;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -36,7 +40,12 @@ public final class Fuel {
     private static final double WATER_FORMATION = -241_824.6;
     private static final double CONDENSATION = 44_004;
     /** How far fractions may miss a sum of one: rounding of percentages to two digits. */
-    private static final double SUM_TOLERANCE = 1e-3;
+    public static final double SUM_TOLERANCE = 1e-3;
+    /** How far a sum of one misses it by the rounding of its terms. */
+    private static final double SUM_ROUNDING = 1e-12;
+
+    /** Digits of a percentage in a name made of parts. */
+    private static final MathContext NAMED_DIGITS = new MathContext(3, RoundingMode.HALF_EVEN);
 
     private final String name;
     private final Map<Hydrocarbon, Double> fractions;
@@ -47,7 +56,7 @@ public final class Fuel {
     private final double lowerHeatingValueJPerKg;
     private final double higherHeatingValueJPerKg;
 
-    private Fuel(String name, EnumMap<Hydrocarbon, Double> fractions) {
+    private Fuel(String name, Map<Hydrocarbon, Double> fractions) {
         this.name = name;
         this.fractions = Collections.unmodifiableMap(fractions);
         double mass = 0;
@@ -77,13 +86,39 @@ public final class Fuel {
      * A mixture.
      *
      * @param name for the reader, not blank
-     * @param volumeFractions of each gas, 0 to 1 and 1 together; brought to exactly 1 in proportion
+     * @param volumeFractions of each gas, 0 to 1 and 1 together within 0.001; brought to 1 in proportion
      * @throws IllegalArgumentException naming the gas, its fraction and what is allowed
      */
     public static Fuel of(String name, Map<Hydrocarbon, Double> volumeFractions) {
         if (name.isBlank()) {
             throw new IllegalArgumentException("a fuel needs a name");
         }
+        return new Fuel(name, wholeOf(name, volumeFractions));
+    }
+
+    /**
+     * A mixture named after its parts, such as {@code propane 60 %, butane 40 %}; the known fuel when it is one gas alone.
+     *
+     * @param volumeFractions as for {@link #of}
+     * @throws IllegalArgumentException as {@link #of}
+     */
+    public static Fuel mixture(Map<Hydrocarbon, Double> volumeFractions) {
+        Map<Hydrocarbon, Double> fractions = wholeOf("mixture", volumeFractions);
+        for (Fuel fuel : KNOWN) {
+            if (fuel.fractions.equals(fractions)) {
+                return fuel;
+            }
+        }
+        StringJoiner name = new StringJoiner(", ");
+        for (Map.Entry<Hydrocarbon, Double> share : fractions.entrySet()) {
+            BigDecimal percent =
+                    new BigDecimal(100 * share.getValue()).round(NAMED_DIGITS).stripTrailingZeros();
+            name.add(share.getKey().id() + " " + percent.toPlainString() + " %");
+        }
+        return new Fuel(name.toString(), fractions);
+    }
+
+    private static Map<Hydrocarbon, Double> wholeOf(String name, Map<Hydrocarbon, Double> volumeFractions) {
         double sum = 0;
         for (Map.Entry<Hydrocarbon, Double> share : volumeFractions.entrySet()) {
             if (!(share.getValue() >= 0 && share.getValue() <= 1)) {
@@ -96,13 +131,14 @@ public final class Fuel {
             throw new IllegalArgumentException(
                     "fuel " + name + ": volume fractions add up to " + sum + ": they must add up to 1");
         }
+        double whole = Math.abs(sum - 1) <= SUM_ROUNDING ? 1 : sum;
         EnumMap<Hydrocarbon, Double> fractions = new EnumMap<>(Hydrocarbon.class);
         for (Map.Entry<Hydrocarbon, Double> share : volumeFractions.entrySet()) {
             if (share.getValue() > 0) {
-                fractions.put(share.getKey(), share.getValue() / sum);
+                fractions.put(share.getKey(), share.getValue() / whole);
             }
         }
-        return new Fuel(name, fractions);
+        return fractions;
     }
 
     /** The fuels that need no description, in the order in which they should be offered. */

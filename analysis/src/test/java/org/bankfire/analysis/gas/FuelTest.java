@@ -57,6 +57,25 @@ class FuelTest {
     }
 
     @Test
+    void aMixtureWithoutANameIsNamedAfterItsParts() {
+        assertThat(Fuel.mixture(Map.of(Hydrocarbon.BUTANE, 0.4, Hydrocarbon.PROPANE, 0.6))
+                        .name())
+                .isEqualTo("propane 60 %, butane 40 %");
+        assertThat(Fuel.mixture(Map.of(Hydrocarbon.PROPANE, 1.0, Hydrocarbon.BUTANE, 0.0)))
+                .isSameAs(Fuel.PROPANE);
+    }
+
+    /** 0.1 + 0.2 + 0.7 is not 1 in doubles; 0.3331 + 0.3331 + 0.3331 is not 1 at all. */
+    @Test
+    void aMixtureMadeOfTheFractionsOfAnotherIsThatOther() {
+        for (double[] parts : new double[][] {{0.1, 0.2, 0.7}, {0.3331, 0.3331, 0.3331}, {0.0004, 0.4, 0.6}}) {
+            Fuel mixture = Fuel.mixture(Map.of(
+                    Hydrocarbon.PROPANE, parts[0], Hydrocarbon.BUTANE, parts[1], Hydrocarbon.PROPYLENE, parts[2]));
+            assertThat(Fuel.mixture(mixture.fractions())).isEqualTo(mixture);
+        }
+    }
+
+    @Test
     void aFuelIsFoundByItsName() {
         assertThat(Fuel.ofName("propane")).contains(Fuel.PROPANE);
         assertThat(Fuel.ofName("petrol")).isEmpty();

@@ -12,9 +12,14 @@ import org.bankfire.analysis.monitor.MonitorSettings;
  * @param monitor limits and times that are watched
  * @param channels calibrations; a channel has one sensor and one pair of points at most
  * @param currency of the gas price, an ISO 4217 code; empty when no price is told
+ * @param throat what closes the burner's throat; the description's burner has the free part
  */
 public record ForgeConfig(
-        ForgeDescription description, MonitorSettings monitor, List<ChannelCalibration> channels, String currency) {
+        ForgeDescription description,
+        MonitorSettings monitor,
+        List<ChannelCalibration> channels,
+        String currency,
+        ThroatConfig throat) {
     public ForgeConfig {
         channels = List.copyOf(channels);
     }

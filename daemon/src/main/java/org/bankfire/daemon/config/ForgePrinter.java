@@ -1,7 +1,9 @@
 package org.bankfire.daemon.config;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.bankfire.analysis.correction.ChannelCalibration;
 import org.bankfire.analysis.correction.PointsCalibration;
 import org.bankfire.analysis.correction.PressureCalibration;
@@ -9,6 +11,8 @@ import org.bankfire.analysis.correction.ThermocoupleCalibration;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.gas.Hydrocarbon;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
 import org.bankfire.analysis.lining.Materials;
@@ -35,12 +39,17 @@ final class ForgePrinter {
             text.text("currency", forge.currency());
         }
         Burner burner = built.burner();
-        text.header("[forge.burner]")
-                .text("fuel", burner.fuel().name())
-                .quantity("jet", Dimension.LENGTH, burner.jetDiameterM(), "mm")
+        text.header("[forge.burner]");
+        fuel(burner.fuel());
+        text.quantity("jet", Dimension.LENGTH, burner.jetDiameterM(), "mm")
                 .quantity("throat", Dimension.LENGTH, burner.throatDiameterM(), "mm")
                 .number("discharge", burner.dischargeCoefficient())
-                .number("discharge-uncertainty", burner.dischargeStandardUncertainty());
+                .number("discharge-uncertainty", burner.dischargeStandardUncertainty())
+                .text("choke", TomlText.quantity(Dimension.RATIO, forge.throat().choke(), "%"))
+                .text(
+                        "obstruction",
+                        TomlText.quantity(Dimension.RATIO, forge.throat().obstruction(), "%"))
+                .quantity("heat-up-pressure", Dimension.PRESSURE, burner.heatUpPressurePa(), "bar");
         text.header("[forge.chamber]")
                 .texts("inside", millimetres(built.chamberWidthM(), built.chamberHeightM(), built.chamberDepthM()))
                 .quantity("probe-lag", Dimension.DURATION, built.probeLagS(), "s");
@@ -56,6 +65,18 @@ final class ForgePrinter {
         for (ChannelCalibration channel : forge.channels()) {
             channel(channel);
         }
+    }
+
+    private void fuel(Fuel fuel) {
+        if (Fuel.ofName(fuel.name()).isPresent()) {
+            text.text("fuel", fuel.name());
+            return;
+        }
+        Map<String, String> parts = new LinkedHashMap<>();
+        for (Map.Entry<Hydrocarbon, Double> part : fuel.fractions().entrySet()) {
+            parts.put(part.getKey().id(), TomlText.quantity(Dimension.RATIO, part.getValue(), "%"));
+        }
+        text.inline("fuel", parts);
     }
 
     private void limits(MonitorSettings monitor) {

@@ -4,17 +4,13 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Currency;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.bankfire.analysis.correction.ChannelCalibration;
-import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
-import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.monitor.MonitorSettings;
 import org.bankfire.analysis.quantity.Range;
@@ -24,13 +20,6 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads one {@code [[forge]]}. */
 final class ForgeReader {
-    /**
-     * Discharge coefficient of a drilled jet. Common practice, no source; tables of gas orifices are drawn up with 0.90
-     * (NFPA 54 annex E), a bore with a sharp edge and no length has 0.6.
-     */
-    static final double DEFAULT_DISCHARGE = 0.85;
-    /** Its standard uncertainty, so that ± two of it hold 0.75 to 0.95. Common practice, no source. */
-    static final double DEFAULT_DISCHARGE_UNCERTAINTY = 0.05;
     /** A 6 mm metal sheath in hot gas. Common practice, no source. */
     static final double DEFAULT_PROBE_LAG_S = 12;
     /** Ambient unless told: that of predictions. */
@@ -83,7 +72,7 @@ final class ForgeReader {
         double targetC = section.celsius("target", ForgeDescription.TARGET_K, "1150 degC", DEFAULTS.targetC());
         double ambientC = section.celsius("ambient", ForgeDescription.AMBIENT_K, "20 degC", DEFAULT_AMBIENT_C);
         double altitudeM = section.quantity("altitude", Dimension.LENGTH, ForgeDescription.ALTITUDE_M, "250 m", 0);
-        Burner burner = burner(section.requiredTable("burner"));
+        BurnerReader.Result burner = BurnerReader.read(section.requiredTable("burner"));
         Section chamber = section.requiredTable("chamber");
         double[] insideM = sizes(chamber, "inside", "width, height and depth", 3, ForgeDescription.CHAMBER_SIDE_M);
         double lagS = chamber.quantity(
@@ -105,37 +94,15 @@ final class ForgeReader {
                     targetC + ZERO_CELSIUS_K,
                     ambientC + ZERO_CELSIUS_K,
                     altitudeM,
-                    burner,
+                    burner.burner(),
                     insideM[0],
                     insideM[1],
                     insideM[2],
                     lagS,
                     lining,
                     openings);
-            return new ForgeConfig(description, monitor, channels, price.currency());
+            return new ForgeConfig(description, monitor, channels, price.currency(), burner.throat());
         });
-    }
-
-    private static @Nullable Burner burner(Section section) {
-        Map<String, Fuel> fuels = new LinkedHashMap<>();
-        for (Fuel fuel : Fuel.known()) {
-            fuels.put(fuel.name(), fuel);
-        }
-        Fuel fuel = section.choice("fuel", fuels, Fuel.PROPANE);
-        double jetM = section.requiredQuantity("jet", Dimension.LENGTH, Burner.JET_M, "0.8 mm");
-        double throatM = section.requiredQuantity("throat", Dimension.LENGTH, Burner.THROAT_M, "18 mm");
-        double discharge = section.quantity("discharge", Dimension.RATIO, Burner.DISCHARGE, "0.85", DEFAULT_DISCHARGE);
-        double uncertainty = section.quantity(
-                "discharge-uncertainty",
-                Dimension.RATIO,
-                Burner.DISCHARGE_UNCERTAINTY,
-                "0.05",
-                DEFAULT_DISCHARGE_UNCERTAINTY);
-        if (throatM <= jetM) {
-            section.refuse("throat", "the throat must be wider than the jet");
-        }
-        section.refuseOthers();
-        return section.build(() -> new Burner(fuel, jetM, throatM, discharge, uncertainty));
     }
 
     /** So many lengths; NaN for each that is missing or wrong. */

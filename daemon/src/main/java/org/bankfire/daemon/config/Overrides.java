@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 import org.tomlj.Toml;
 import org.tomlj.TomlArray;
 import org.tomlj.TomlParseResult;
+import org.tomlj.TomlTable;
 
 /**
  * Puts settings of the form {@code KEY=VALUE} into the tree before it is read. A key is one of the forge's, dotted, list
@@ -176,6 +177,16 @@ final class Overrides {
                 items.items().add(node(array.get(i), String.valueOf(array.get(i)), place));
             }
             return items;
+        }
+        if (value instanceof TomlTable table) {
+            Node.Table entries = new Node.Table(place);
+            for (String key : table.keySet()) {
+                Object entry = table.get(List.of(key));
+                if (entry != null) {
+                    entries.entries().put(key, node(entry, String.valueOf(entry), place));
+                }
+            }
+            return entries;
         }
         boolean plain =
                 value instanceof String || value instanceof Long || value instanceof Double || value instanceof Boolean;

@@ -111,7 +111,12 @@ final class Section {
 
     /** One of several words; {@code otherwise} when it is missing or wrong. */
     <T> T choice(String key, Map<String, T> words, T otherwise) {
-        String allowed = "one of " + String.join(", ", words.keySet());
+        return choice(key, words, otherwise, "");
+    }
+
+    /** As above; {@code more} says what else may be written in place of the words. */
+    <T> T choice(String key, Map<String, T> words, T otherwise, String more) {
+        String allowed = "one of " + String.join(", ", words.keySet()) + (more.isEmpty() ? "" : ", " + more);
         String word = text(key, allowed);
         if (word == null) {
             return otherwise;

@@ -2,6 +2,7 @@ package org.bankfire.daemon.config;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.reading.Unit;
 
@@ -27,6 +28,15 @@ final class TomlText {
 
     TomlText pairs(String key, List<List<String>> pairs) {
         return raw(key, pairs.stream().map(TomlText::list).collect(Collectors.joining(", ", "[", "]")));
+    }
+
+    /** A table in one line; its keys need no quotes. */
+    TomlText inline(String key, Map<String, String> entries) {
+        return raw(
+                key,
+                entries.entrySet().stream()
+                        .map(entry -> entry.getKey() + " = " + quoted(entry.getValue()))
+                        .collect(Collectors.joining(", ", "{ ", " }")));
     }
 
     TomlText flag(String key, boolean value) {

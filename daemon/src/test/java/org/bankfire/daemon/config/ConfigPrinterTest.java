@@ -35,6 +35,10 @@ class ConfigPrinterTest {
                         Examples.FOLDER,
                         List.of(
                                 "burner.jet=0.0315 in",
+                                "burner.choke=13.7 %",
+                                "burner.obstruction=0.073",
+                                "burner.heat-up-pressure=11.3 psi",
+                                "burner.fuel={ propane = \"33.37 %\", propylene = \"33.3 %\", butane = 0.333 }",
                                 "target=2012.7 degF",
                                 "ambient=289.35 K",
                                 "gas-limit=37.3 psi",
@@ -131,6 +135,9 @@ class ConfigPrinterTest {
             throat = "18 mm"
             discharge = 0.85
             discharge-uncertainty = 0.05
+            choke = "0 %"
+            obstruction = "0 %"
+            heat-up-pressure = "1 bar"
 
             [forge.chamber]
             inside = ["200 mm", "160 mm", "230 mm"]

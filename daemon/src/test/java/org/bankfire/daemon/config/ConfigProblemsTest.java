@@ -39,6 +39,18 @@ class ConfigProblemsTest {
     static Stream<Arguments> wrongFigures() {
         return Stream.of(
                 arguments(
+                        "fuel = \"propane\"",
+                        "fuel = { propane = \"160 %\" }",
+                        "15: forge.0.burner.fuel.propane = \"160 %\": allowed: a number from 0 % to 100 %, as in \"60 %\" (units: none, %)"),
+                arguments(
+                        "fuel = \"propane\"",
+                        "choke = \"100 %\"",
+                        "15: forge.0.burner.choke = \"100 %\": allowed: a number from 0 % to 95 %, as in \"20 %\" (units: none, %)"),
+                arguments(
+                        "fuel = \"propane\"",
+                        "heat-up-pressure = \"5 bar\"",
+                        "15: forge.0.burner.heat-up-pressure = \"5 bar\": allowed: a pressure from 0.01 bar to 4 bar, as in \"1 bar\" (units: bar, mbar, Pa, hPa, kPa, psi, inH2O)"),
+                arguments(
                         "jet = \"0.8 mm\"",
                         "jet = \"0.8\"",
                         "16: forge.0.burner.jet = \"0.8\": it needs its unit; allowed: a length from 0.1 mm to 5 mm, as in \"0.8 mm\" (units: mm, cm, m, in, ft)"),
@@ -99,13 +111,25 @@ class ConfigProblemsTest {
     static Stream<Arguments> wrongWords() {
         return Stream.of(
                 arguments(
+                        "fuel = \"propane\"",
+                        "fuel = { propan = \"60 %\", butane = \"40 %\", propane = \"60 %\" }",
+                        "15: forge.0.burner.fuel.propan = \"60 %\": unknown key; known here: butane, ethane, isobutane, methane, propane, propylene; did you mean \"propane\"?"),
+                arguments(
+                        "fuel = \"propane\"",
+                        "fuel = 3",
+                        "15: forge.0.burner.fuel = 3: one of propane, butane, isobutane, propylene, methane, or a mixture by volume, as in { propane = \"60 %\", butane = \"40 %\" }"),
+                arguments(
+                        "fuel = \"propane\"",
+                        "chok = \"20 %\"",
+                        "15: forge.0.burner.chok = \"20 %\": unknown key; known here: choke, discharge, discharge-uncertainty, fuel, heat-up-pressure, jet, obstruction, throat; did you mean \"choke\"?"),
+                arguments(
                         "jet = \"0.8 mm\"",
                         "jett = \"0.8 mm\"\njet = \"0.8 mm\"",
-                        "16: forge.0.burner.jett = \"0.8 mm\": unknown key; known here: discharge, discharge-uncertainty, fuel, jet, throat; did you mean \"jet\"?"),
+                        "16: forge.0.burner.jett = \"0.8 mm\": unknown key; known here: choke, discharge, discharge-uncertainty, fuel, heat-up-pressure, jet, obstruction, throat; did you mean \"jet\"?"),
                 arguments(
                         "fuel = \"propane\"",
                         "fuel = \"propan\"",
-                        "15: forge.0.burner.fuel = \"propan\": one of propane, butane, isobutane, propylene, methane; did you mean \"propane\"?"),
+                        "15: forge.0.burner.fuel = \"propan\": one of propane, butane, isobutane, propylene, methane, or a mixture by volume, as in { propane = \"60 %\", butane = \"40 %\" }; did you mean \"propane\"?"),
                 arguments(
                         "kind = \"serial\"",
                         "kind = \"seriel\"",
@@ -179,6 +203,14 @@ class ConfigProblemsTest {
 
     static Stream<Arguments> contradictions() {
         return Stream.of(
+                arguments(
+                        "fuel = \"propane\"",
+                        "fuel = { propane = \"60 %\", butane = \"30 %\" }",
+                        "15: forge.0.burner.fuel = a table: the parts of a mixture, by volume, must add up to 100 %, as in { propane = \"60 %\", butane = \"40 %\" }; they add up to 90 %"),
+                arguments(
+                        "fuel = \"propane\"",
+                        "choke = \"90 %\"\nobstruction = \"80 %\"",
+                        "16: forge.0.burner.obstruction = \"80 %\": choke and obstruction must leave 5 % of the throat free; they leave 2 %"),
                 arguments(
                         "jet = \"0.8 mm\"\nthroat = \"18 mm\"",
                         "jet = \"2 mm\"\nthroat = \"2 mm\"",

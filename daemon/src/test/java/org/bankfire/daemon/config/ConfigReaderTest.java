@@ -2,6 +2,7 @@ package org.bankfire.daemon.config;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.assertj.core.api.Assertions.entry;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -16,6 +17,7 @@ import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
 import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.gas.Hydrocarbon;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
 import org.bankfire.analysis.lining.Material.ConductivityPoint;
@@ -52,7 +54,7 @@ class ConfigReaderTest {
                 1423.15,
                 293.15,
                 0,
-                new Burner(Fuel.PROPANE, 0.8e-3, 18e-3, 0.85, 0.05),
+                new Burner(Fuel.PROPANE, 0.8e-3, 18e-3, 0.85, 0.05, 1, 1e5),
                 0.2,
                 0.16,
                 0.23,
@@ -60,7 +62,7 @@ class ConfigReaderTest {
                 List.of(new Layer(brick, 0.076)),
                 List.of(new Opening("front", 0.09, 0.11, false), new Opening("rear", 0.076, 0.08, true)));
         MonitorSettings monitor = new MonitorSettings(1150, 1240, 1260, 250, 4e5, 1e3, 3, 15, 12, Double.NaN);
-        assertThat(config.forges()).containsExactly(new ForgeConfig(shed, monitor, List.of(), ""));
+        assertThat(config.forges()).containsExactly(new ForgeConfig(shed, monitor, List.of(), "", ThroatConfig.OPEN));
     }
 
     @Test
@@ -188,6 +190,13 @@ class ConfigReaderTest {
         ForgeConfig bench = reference().config().forges().get(1);
         assertThat(bench.description().name()).isEqualTo("window-bench");
         assertThat(bench.monitor().chamberHighC()).isEqualTo(1030);
+        assertThat(bench.description().burner().fuel().fractions())
+                .containsOnly(
+                        entry(Hydrocarbon.ETHANE, 0.01),
+                        entry(Hydrocarbon.PROPANE, 0.92),
+                        entry(Hydrocarbon.PROPYLENE, 0.04),
+                        entry(Hydrocarbon.BUTANE, 0.01),
+                        entry(Hydrocarbon.ISOBUTANE, 0.02));
     }
 
     @Test

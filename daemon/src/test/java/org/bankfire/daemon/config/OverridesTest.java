@@ -2,6 +2,7 @@ package org.bankfire.daemon.config;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.assertj.core.api.Assertions.entry;
 import static org.junit.jupiter.params.provider.Arguments.arguments;
 
 import java.io.IOException;
@@ -9,6 +10,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.gas.Hydrocarbon;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -40,6 +43,34 @@ class OverridesTest {
         assertThat(built.ambientK()).isEqualTo(278.15);
         assertThat(built.altitudeM()).isEqualTo(250);
         assertThat(forge.monitor().targetC()).isEqualTo(1200);
+    }
+
+    @Test
+    void theThroatIsClosedByChokeAndObstructionTogether() throws IOException, ConfigException {
+        assertThat(shed("burner.choke=30 %").description().burner().freeThroatFraction())
+                .isEqualTo(0.7);
+        ForgeConfig both = shed("burner.choke=20 %", "burner.obstruction=10 %", "burner.heat-up-pressure=80 kPa");
+        assertThat(both.throat()).isEqualTo(new ThroatConfig(0.2, 0.1));
+        assertThat(both.description().burner().freeThroatFraction()).isEqualTo(0.72);
+        assertThat(both.description().burner().heatUpPressurePa()).isEqualTo(80e3);
+    }
+
+    @Test
+    void aMixtureIsSetWholeOrByOnePartOfATable() throws IOException, ConfigException {
+        Fuel fuel = shed("burner.fuel={ propane = \"60 %\", butane = 0.4 }")
+                .description()
+                .burner()
+                .fuel();
+        assertThat(fuel.name()).isEqualTo("propane 60 %, butane 40 %");
+        assertThat(fuel.fractions()).containsOnly(entry(Hydrocarbon.PROPANE, 0.6), entry(Hydrocarbon.BUTANE, 0.4));
+        BankfireConfig bench = read(
+                        "reference.toml",
+                        "forge.window-bench.burner.fuel.propane=90 %",
+                        "forge.window-bench.burner.fuel.butane=3 %")
+                .config();
+        assertThat(bench.forges().get(1).description().burner().fuel().fractions())
+                .containsEntry(Hydrocarbon.PROPANE, 0.9)
+                .containsEntry(Hydrocarbon.BUTANE, 0.03);
     }
 
     @Test
@@ -93,8 +124,8 @@ class OverridesTest {
                                 + "\"0.8 mm\" (units: mm, cm, m, in, ft)"),
                 arguments(
                         "burner.jett=1.0 mm",
-                        "forge.0.burner.jett = \"1.0 mm\": unknown key; known here: discharge, discharge-uncertainty, "
-                                + "fuel, jet, throat; did you mean \"jet\"?"),
+                        "forge.0.burner.jett = \"1.0 mm\": unknown key; known here: choke, discharge, "
+                                + "discharge-uncertainty, fuel, heat-up-pressure, jet, obstruction, throat; did you mean \"jet\"?"),
                 arguments(
                         "opening.raer.plug=out",
                         "opening.raer.plug = \"out\": there is no \"raer\" in the list; it has 0 (front), 1 (rear)"),
