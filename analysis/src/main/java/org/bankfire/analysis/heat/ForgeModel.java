@@ -1,0 +1,169 @@
+package org.bankfire.analysis.heat;
+
+import org.bankfire.analysis.combustion.FlueGas;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.gas.Atmosphere;
+import org.bankfire.analysis.gas.Jet;
+import org.bankfire.analysis.lining.OuterFace;
+import org.bankfire.analysis.lining.Spread;
+import org.bankfire.analysis.lining.WallGrid;
+import org.bankfire.analysis.quantity.Constants;
+import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
+
+/**
+ * One forge with one set of parameters, ready for computation. Immutable.
+ *
+ * <p>The lining is one wall of the inner surface less its openings, wider outwards as a box is (see {@link Spread.Box}), at
+ * one temperature over the hot face; a plug counts as lining. The steel frame's own heat is left out: sheet of 2 mm holds
+ * as much heat as 4 mm of light block, and at the cold face.
+ */
+public final class ForgeModel {
+    /** Painted, rusty or burnt sheet. Common practice, no source. */
+    static final double OUTER_EMISSIVITY = 0.9;
+    /** √(diffusivity × 1 s) of light block is 0.6 mm: the hot face must be resolved from the first seconds on. */
+    private static final double FIRST_CELL_M = 0.8e-3;
+
+    private static final double GROWTH = 1.22;
+    private static final double PRESSURE_ACCURACY_PA = 0.01;
+    private static final int MOST_EVALUATIONS = 200;
+
+    private final ForgeDescription forge;
+    private final ForgeParameters parameters;
+    private final double ambientPa;
+    private final WallGrid grid;
+    private final OuterFace outerFace;
+    private final FlueGas flue;
+    private final double meanBeamM;
+    private final double boreM;
+    private final double acrossM;
+
+    public ForgeModel(ForgeDescription forge, ForgeParameters parameters) {
+        this.forge = forge;
+        this.parameters = parameters;
+        ambientPa = Atmosphere.pressurePa(forge.altitudeM());
+        double width = forge.chamberWidthM();
+        double height = forge.chamberHeightM();
+        double depth = forge.chamberDepthM();
+        double surface = forge.innerSurfaceM2();
+        double edges = 4 * (width + height + depth);
+        grid = WallGrid.of(
+                forge.lining(),
+                new Spread.Box(surface - OpeningShape.openM2(forge, true), edges),
+                FIRST_CELL_M,
+                GROWTH);
+        double both = 2 * grid.thicknessM();
+        double outer = 2
+                * ((width + both) * (height + both)
+                        + (width + both) * (depth + both)
+                        + (height + both) * (depth + both));
+        outerFace = new OuterFace(outer - OpeningShape.openM2(forge, true), height + both, OUTER_EMISSIVITY);
+        flue = FlueGas.of(forge.burner().fuel(), parameters.mixture());
+        meanBeamM = 3.6 * width * height * depth / surface;
+        boreM = forge.burner().throatDiameterM();
+        acrossM = Math.min(width, Math.min(height, depth));
+    }
+
+    /** The description. */
+    public ForgeDescription forge() {
+        return forge;
+    }
+
+    /** The parameters. */
+    public ForgeParameters parameters() {
+        return parameters;
+    }
+
+    /** Barometric pressure at the site, Pa. */
+    public double ambientPa() {
+        return ambientPa;
+    }
+
+    /** The lining as it is computed, before the parameters' factors. */
+    public WallGrid grid() {
+        return grid;
+    }
+
+    /** Area of a black hole that would radiate as the openings do, m². */
+    public double effectiveOpeningM2(boolean plugIn) {
+        return parameters.opening() * OpeningShape.effectiveM2(forge, plugIn);
+    }
+
+    /**
+     * Gas flow at a pressure with this model's heat release.
+     *
+     * @param gaugePa Pa
+     * @param gasK temperature of the gas before the jet, K
+     * @return kg/s
+     */
+    public double gasKgPerS(double gaugePa, double gasK) {
+        return parameters.heatRelease()
+                * Jet.massFlowKgPerS(
+                        forge.burner().fuel().jetGas(),
+                        forge.burner().jetDiameterM(),
+                        forge.burner().dischargeCoefficient(),
+                        gaugePa,
+                        ambientPa,
+                        gasK);
+    }
+
+    /**
+     * Pressure that gives a gas flow.
+     *
+     * @param gasKgPerS kg/s, 0 or more
+     * @param gasK temperature of the gas before the jet, K
+     * @param highestPa pressures above are not tried, Pa gauge
+     * @return Pa gauge; NaN when {@code highestPa} does not give it
+     */
+    public double gaugePaFor(double gasKgPerS, double gasK, double highestPa) {
+        if (!(gasKgPerS >= 0 && gasKgPerS(highestPa, gasK) >= gasKgPerS)) {
+            return Double.NaN;
+        }
+        return new BracketingNthOrderBrentSolver(1e-9, PRESSURE_ACCURACY_PA, 5)
+                .solve(MOST_EVALUATIONS, pascal -> gasKgPerS(pascal, gasK) - gasKgPerS, 0, highestPa);
+    }
+
+    OuterFace outerFace() {
+        return outerFace;
+    }
+
+    FlueGas flue() {
+        return flue;
+    }
+
+    ChamberGas chamberGas() {
+        return new ChamberGas(
+                flue,
+                forge.burner().fuel().lowerHeatingValueJPerKg(),
+                ambientPa,
+                meanBeamM,
+                parameters.gasEmissivity());
+    }
+
+    double wallM2() {
+        return forge.innerSurfaceM2() - OpeningShape.openM2(forge, true);
+    }
+
+    /** Coefficient of convection in the chamber, W/(m² K). */
+    double convectionWPerM2K(Firing firing) {
+        double flueKgPerS = firing.gasKgPerS() * flue.kgPerKgFuel();
+        return parameters.convection() * BurnerJet.coefficientWPerM2K(flueKgPerS, boreM, acrossM, wallM2());
+    }
+
+    /** Air that comes in by the openings beside the burner, kg/s. */
+    double draughtKgPerS(Firing firing, boolean plugIn, double wallK, double ambientK) {
+        double free = parameters.opening()
+                * OpeningShape.draughtShape(forge, plugIn)
+                * OpeningShape.draughtKgPerS(1, 1, wallK, ambientK);
+        return Math.max(0, free - firing.gasKgPerS() * flue.kgPerKgFuel());
+    }
+
+    /**
+     * What a probe settles at between hot gas and hot face: the mean of both by its coefficients of convection and
+     * radiation. Its convection is taken to be the wall's.
+     */
+    double probeK(double wallK, double gasK, double convectionWPerM2K) {
+        double radiation =
+                4 * OpeningShape.WALL_EMISSIVITY * Constants.STEFAN_BOLTZMANN_W_PER_M2_K4 * wallK * wallK * wallK;
+        return (radiation * wallK + convectionWPerM2K * gasK) / (radiation + convectionWPerM2K);
+    }
+}

@@ -1,0 +1,61 @@
+package org.bankfire.analysis.heat;
+
+import org.bankfire.analysis.combustion.AtmosphericBurner;
+import org.bankfire.analysis.forge.Burner;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.quantity.Range;
+
+/**
+ * What a description leaves open about a forge, as factors on what follows from the description; all 1 but for mixture
+ * and lag when the description is believed.
+ *
+ * @param heatRelease on the gas flow of the jet, 0.2 to 5
+ * @param mixture air-to-fuel ratio over stoichiometric, 0.4 to 5
+ * @param conductivity on the lining's conductivity, 0.2 to 5
+ * @param capacity on the lining's heat capacity, 0.2 to 5
+ * @param opening on the effective area of the openings, 0 to 10
+ * @param probeLagS first-order time constant of the chamber probe, s, 0 to 300
+ * @param convection on the convection from the flame, 0.1 to 10
+ * @param gasEmissivity on the emissivity of the chamber gas, 0.1 to 10
+ * @param outerFace on the heat given off by the outer face, 0.1 to 10
+ */
+public record ForgeParameters(
+        double heatRelease,
+        double mixture,
+        double conductivity,
+        double capacity,
+        double opening,
+        double probeLagS,
+        double convection,
+        double gasEmissivity,
+        double outerFace) {
+    /** Factors of heat release, conductivity and capacity, 1. */
+    public static final Range FACTOR = new Range(0.2, 5);
+    /** Mixtures, 1. */
+    public static final Range MIXTURE = new Range(0.4, 5);
+    /** Factors of the openings, 1. */
+    public static final Range OPENING = new Range(0, 10);
+    /** Factors of the exchange of heat, 1. */
+    public static final Range EXCHANGE = new Range(0.1, 10);
+
+    public ForgeParameters {
+        FACTOR.require("heat release factor", heatRelease);
+        MIXTURE.require("mixture", mixture);
+        FACTOR.require("lining conductivity scale", conductivity);
+        FACTOR.require("lining capacity scale", capacity);
+        OPENING.require("opening factor", opening);
+        ForgeDescription.PROBE_LAG_S.require("probe lag in s", probeLagS);
+        EXCHANGE.require("convection factor", convection);
+        EXCHANGE.require("gas emissivity factor", gasEmissivity);
+        EXCHANGE.require("outer face factor", outerFace);
+    }
+
+    /** What the description says. */
+    public static ForgeParameters of(ForgeDescription forge) {
+        Burner burner = forge.burner();
+        double mixture = AtmosphericBurner.mixture(
+                burner.fuel(), burner.jetDiameterM(), burner.throatDiameterM(), burner.freeThroatFraction());
+        return new ForgeParameters(
+                1, Math.min(MIXTURE.high(), Math.max(MIXTURE.low(), mixture)), 1, 1, 1, forge.probeLagS(), 1, 1, 1);
+    }
+}

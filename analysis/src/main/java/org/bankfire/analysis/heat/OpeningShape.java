@@ -1,0 +1,131 @@
+package org.bankfire.analysis.heat;
+
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.lining.Layer;
+
+/** What holes in a hot chamber do: radiate, and let air in when no flame keeps it out. */
+public final class OpeningShape {
+    /** Of hot refractory. Common practice, no source; data sheets and handbooks give 0.7 to 0.9. */
+    static final double WALL_EMISSIVITY = 0.8;
+
+    private static final double AIR_KG_PER_M3 = 1.2;
+    private static final double DISCHARGE = 0.7;
+
+    private OpeningShape() {}
+
+    /**
+     * Effective emissivity of an opening in an isothermal grey cavity with uniform irradiation: two surfaces in an
+     * enclosure, Incropera, chapter 13.
+     *
+     * @param emissivity of the wall, above 0 to 1
+     * @param openM2 area of all openings
+     * @param wallM2 area of the wall without them
+     */
+    public static double cavityEmissivity(double emissivity, double openM2, double wallM2) {
+        return 1 / (1 + openM2 / wallM2 * (1 / emissivity - 1));
+    }
+
+    /**
+     * The same by A. Gouffé (1945), with the shape of the cavity: The Infrared Handbook (from memory).
+     *
+     * @param emissivity of the wall, above 0 to 1
+     * @param openM2 area of the opening, a
+     * @param surfaceM2 area of the whole cavity with its opening, S
+     * @param sphereM2 area of the sphere that touches the opening and has the cavity's depth as its diameter, S0
+     */
+    public static double gouffe(double emissivity, double openM2, double surfaceM2, double sphereM2) {
+        double share = openM2 / surfaceM2;
+        return emissivity * (1 + (1 - emissivity) * (share - openM2 / sphereM2)) / (emissivity * (1 - share) + share);
+    }
+
+    /**
+     * View factor between equal, aligned, parallel rectangles: Incropera, table 13.2.
+     *
+     * @param widthM m
+     * @param heightM m
+     * @param distanceM m, above 0
+     */
+    public static double viewFactor(double widthM, double heightM, double distanceM) {
+        double x = widthM / distanceM;
+        double y = heightM / distanceM;
+        double x1 = Math.sqrt(1 + x * x);
+        double y1 = Math.sqrt(1 + y * y);
+        double sum = Math.log(x1 * y1 / Math.sqrt(1 + x * x + y * y))
+                + x * y1 * Math.atan(x / y1)
+                + y * x1 * Math.atan(y / x1)
+                - x * Math.atan(x)
+                - y * Math.atan(y);
+        return 2 / (Math.PI * x * y) * sum;
+    }
+
+    /**
+     * Part of a hole's radiation that gets through the thickness of the lining when the sides of the hole throw back what
+     * they take: two black ends and a reradiating surface, (1 + F) / 2 (Incropera, section 13.3.4).
+     */
+    public static double tunnelFactor(double widthM, double heightM, double thicknessM) {
+        return (1 + viewFactor(widthM, heightM, thicknessM)) / 2;
+    }
+
+    /**
+     * Air that comes in through the lower half of an opening while hot gas leaves by its upper half, when no burner keeps it
+     * out: D. Drysdale, An Introduction to Fire Dynamics, section 10.1 (0.5 A √H for fires).
+     *
+     * @param areaM2 of the opening
+     * @param heightM of the opening, m
+     * @param insideK K
+     * @param outsideK K
+     * @return kg/s; 0 when the chamber is no hotter than its surroundings
+     */
+    public static double draughtKgPerS(double areaM2, double heightM, double insideK, double outsideK) {
+        double ratio = insideK / outsideK;
+        if (!(ratio > 1)) {
+            return 0;
+        }
+        double lightness = (1 - 1 / ratio) / Math.pow(1 + Math.cbrt(ratio), 3);
+        return 2.0 / 3 * DISCHARGE * AIR_KG_PER_M3 * areaM2 * Math.sqrt(2 * 9.80665 * heightM * lightness);
+    }
+
+    /** Area of all openings that no plug closes, m². */
+    static double openM2(ForgeDescription forge, boolean plugIn) {
+        double sum = 0;
+        for (Opening opening : forge.openings()) {
+            sum += isOpen(opening, plugIn) ? opening.areaM2() : 0;
+        }
+        return sum;
+    }
+
+    /** Area of a black hole that would radiate as much as the openings that no plug closes, m². */
+    static double effectiveM2(ForgeDescription forge, boolean plugIn) {
+        double thicknessM = thicknessM(forge);
+        double through = 0;
+        for (Opening opening : forge.openings()) {
+            if (isOpen(opening, plugIn)) {
+                through += opening.areaM2() * tunnelFactor(opening.widthM(), opening.heightM(), thicknessM);
+            }
+        }
+        double openM2 = openM2(forge, plugIn);
+        return through * cavityEmissivity(WALL_EMISSIVITY, openM2, forge.innerSurfaceM2() - openM2);
+    }
+
+    /** Draught of all openings that no plug closes over that of an opening of 1 m² and 1 m height: Σ A √H, m^2.5. */
+    static double draughtShape(ForgeDescription forge, boolean plugIn) {
+        double sum = 0;
+        for (Opening opening : forge.openings()) {
+            sum += isOpen(opening, plugIn) ? opening.areaM2() * Math.sqrt(opening.heightM()) : 0;
+        }
+        return sum;
+    }
+
+    static double thicknessM(ForgeDescription forge) {
+        double sum = 0;
+        for (Layer layer : forge.lining()) {
+            sum += layer.thicknessM();
+        }
+        return sum;
+    }
+
+    private static boolean isOpen(Opening opening, boolean plugIn) {
+        return !(opening.plugged() && plugIn);
+    }
+}
