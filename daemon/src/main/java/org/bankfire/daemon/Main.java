@@ -6,6 +6,7 @@ import org.bankfire.daemon.command.DemoCommand;
 import org.bankfire.daemon.command.ExportCommand;
 import org.bankfire.daemon.command.ImportCommand;
 import org.bankfire.daemon.command.PortsCommand;
+import org.bankfire.daemon.command.PredictCommand;
 import org.bankfire.daemon.command.ReplayCommand;
 import org.bankfire.daemon.command.RunCommand;
 import picocli.CommandLine;
@@ -24,6 +25,7 @@ import picocli.CommandLine.ScopeType;
             RunCommand.class,
             CheckCommand.class,
             PortsCommand.class,
+            PredictCommand.class,
             ReplayCommand.class,
             ImportCommand.class,
             ExportCommand.class

@@ -1,6 +1,7 @@
 package org.bankfire.daemon.command;
 
 import java.nio.file.Path;
+import java.util.List;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.CheckedConfig;
 import org.bankfire.daemon.config.ConfigException;
@@ -14,7 +15,12 @@ final class ConfigOption {
 
     /** Reads it and tells its warnings on standard error. */
     BankfireConfig read() throws ConfigException {
-        CheckedConfig checked = ConfigReader.read(file);
+        return read(List.of());
+    }
+
+    /** The same with some of its keys set anew, each {@code KEY=VALUE}. */
+    BankfireConfig read(List<String> settings) throws ConfigException {
+        CheckedConfig checked = ConfigReader.read(file, settings);
         checked.warnings().forEach(warning -> System.err.println("warning: " + warning.text()));
         return checked.config();
     }

@@ -108,7 +108,7 @@ public enum Dimension {
     }
 
     /** What is allowed, in words: the noun, the units, the range in the example's unit, and the example. */
-    String allowed(Range range, String example) {
+    public String allowed(Range range, String example) {
         Unit unit = parse(example).unit();
         return noun + " from " + write(range.low(), unit) + " to " + write(range.high(), unit) + ", as in \"" + example
                 + "\" (units: " + symbols() + ")";
