@@ -89,6 +89,11 @@ final class ForgeChain implements HeatChain {
         gas.surfaces(model.convectionWPerM2K(firing), model.wallM2(), bar == null ? 0 : bar.surfaceM2());
     }
 
+    @Nullable
+    Bar bar() {
+        return bar;
+    }
+
     int face() {
         return face;
     }

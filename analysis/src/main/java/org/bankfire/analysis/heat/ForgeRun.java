@@ -63,6 +63,30 @@ public final class ForgeRun {
         lastStoredJ = storedStartJ;
     }
 
+    /** The same forge at the same moment, which goes its own way from here. */
+    public ForgeRun(ForgeRun other) {
+        model = other.model;
+        gas = model.chamberGas();
+        chain = new ForgeChain(model, gas, other.chain.bar());
+        double[] heat = new double[chain.nodes()];
+        for (int i = 0; i < heat.length; i++) {
+            heat[i] = other.stepper.heatJ(i);
+        }
+        stepper = new ChainStepper(chain, heat);
+        for (int j = 0; j < LEDGER; j++) {
+            before[j] = other.total(j);
+        }
+        firing = other.firing;
+        plugIn = other.plugIn;
+        ambientK = other.ambientK;
+        timeS = other.timeS;
+        stepS = other.stepS;
+        probeK = other.probeK;
+        gasKg = other.gasKg;
+        storedStartJ = other.storedStartJ;
+        lastStoredJ = other.lastStoredJ;
+    }
+
     /** Sets gas and flame. */
     public void fire(Firing to) {
         if (!to.equals(firing)) {

@@ -111,47 +111,19 @@ public final class SteadyForge {
      * @return kg/s; NaN when {@code mostKgPerS} does not reach it
      */
     public double holdingKgPerS(double chamberK, double mostKgPerS) {
-        return holding(chamberK, mostKgPerS, this::liningW);
-    }
-
-    /**
-     * Gas that holds the chamber probe at a temperature at this moment of a run, with what the lining takes now.
-     *
-     * @param chamberK what the probe shall show, K
-     * @param mostKgPerS more gas than this is not tried, kg/s
-     * @param run without stock, whose lining is taken as it is below the hot face
-     * @return kg/s; NaN when {@code mostKgPerS} does not reach it
-     */
-    public double holdingNowKgPerS(double chamberK, double mostKgPerS, ForgeRun run) {
-        double nextK = run.liningK(1);
-        double towardsW = model.parameters().conductivity()
-                * model.grid().conductanceWPerK(0, run.hotFaceK(), nextK)
-                * (run.hotFaceK() - nextK);
-        double faceK = run.hotFaceK();
-        // The hot face moves by a few kelvin at most between now and the temperature asked for: its flux stays.
-        return holding(chamberK, mostKgPerS, kelvin -> towardsW + (kelvin - faceK) * towardsW / (faceK - ambientK));
-    }
-
-    private double holding(double chamberK, double mostKgPerS, DoubleUnaryOperator liningHeatW) {
-        if (!(chamberK > ambientK) || probeWith(mostKgPerS, chamberK, liningHeatW) < 0) {
+        if (!(chamberK > ambientK) || probeAboveK(mostKgPerS, chamberK) < 0) {
             return Double.NaN;
         }
         double least = mostKgPerS * 1e-6;
-        if (probeWith(least, chamberK, liningHeatW) > 0) {
+        if (probeAboveK(least, chamberK) > 0) {
             return least;
         }
-        return root(flow -> probeWith(flow, chamberK, liningHeatW), least, mostKgPerS, mostKgPerS * 1e-9);
+        return root(flow -> probeAboveK(flow, chamberK), least, mostKgPerS, mostKgPerS * 1e-9);
     }
 
     /** How far the probe ends above a temperature with so much gas, K. */
-    private double probeWith(double gasKgPerS, double chamberK, DoubleUnaryOperator liningHeatW) {
-        Firing firing = new Firing(gasKgPerS, true);
-        double faceK = root(
-                kelvin -> toWallW(firing, kelvin) - liningHeatW.applyAsDouble(kelvin) - openingsW(kelvin),
-                ambientK - 1,
-                HOTTEST_K);
-        toWallW(firing, faceK);
-        return model.probeK(faceK, gas.gasK(), model.convectionWPerM2K(firing)) - chamberK;
+    private double probeAboveK(double gasKgPerS, double chamberK) {
+        return at(new Firing(gasKgPerS, true)).chamberK() - chamberK;
     }
 
     private double toWallW(Firing firing, double faceK) {

@@ -35,7 +35,9 @@ public record Band(double value, double low95, double high95) {
             return sorted[below];
         }
         double part = place - below;
-        // Infinity times nothing is not a number.
-        return part == 0 ? sorted[below] : sorted[below] + part * (sorted[below + 1] - sorted[below]);
+        // Two infinities have no difference, and infinity times nothing is not a number.
+        return part == 0 || sorted[below] == sorted[below + 1]
+                ? sorted[below]
+                : sorted[below] + part * (sorted[below + 1] - sorted[below]);
     }
 }

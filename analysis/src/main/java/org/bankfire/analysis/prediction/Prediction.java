@@ -76,7 +76,7 @@ public record Prediction(
      * @param targetK K
      * @param soakedPa pressure that holds it when the lining takes no more heat, Pa gauge
      * @param soakedKgPerHour gas at that pressure
-     * @param firstPa pressure that holds it at the moment when it is first reached
+     * @param firstPa pressure that holds it for the five minutes after it is first reached
      * @param firstKgPerHour gas at that pressure
      */
     public record Idle(double targetK, Band soakedPa, Band soakedKgPerHour, Band firstPa, double firstKgPerHour) {}

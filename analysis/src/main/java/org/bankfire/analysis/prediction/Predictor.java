@@ -181,7 +181,7 @@ public final class Predictor {
             gasKg = new double[kept];
             ledgers = new HeatLedger[kept];
             SteadyForge rest = new SteadyForge(model, request.plugIn(), forge.ambientK());
-            run(rest, whole);
+            run(whole);
             double most = model.gasKgPerS(highestPa, forge.ambientK());
             steady = rest.at(firing(request.programme().lastGaugePa()));
             soakedKgPerS = rest.holdingKgPerS(forge.targetK(), most);
@@ -193,7 +193,7 @@ public final class Predictor {
             return new Firing(model.gasKgPerS(gaugePa, forge.ambientK()), gaugePa > 0);
         }
 
-        private void run(SteadyForge rest, boolean whole) {
+        private void run(boolean whole) {
             Course course = new Course(forge, model, request);
             ForgeRun run = course.run();
             Bar bar = request.bar();
@@ -207,7 +207,7 @@ public final class Predictor {
                     double part = (forge.targetK() - beforeK) / (chamberK[i] - beforeK);
                     timeToTargetS = i == 0 ? 0 : fromS + part * (timesS[i] - fromS);
                     double most = model.gasKgPerS(highestPa, forge.ambientK());
-                    firstKgPerS = rest.holdingNowKgPerS(forge.targetK(), most, run);
+                    firstKgPerS = Holding.kgPerS(run, forge.targetK(), most);
                     firstPa = model.gaugePaFor(firstKgPerS, forge.ambientK(), highestPa);
                 }
                 if (whole) {

@@ -123,7 +123,8 @@ public final class PredictCommand implements Callable<Integer> {
 
     private PredictionRequest request(ForgeDescription description) throws IOException {
         GasProgramme gas = programme(description);
-        double durationS = quantity("--duration", duration, Dimension.DURATION, PredictionRequest.DURATION_S, "240 min");
+        double durationS =
+                quantity("--duration", duration, Dimension.DURATION, PredictionRequest.DURATION_S, "240 min");
         BarOptions stock = bar;
         Bar steel = null;
         double inS = 0;

@@ -18,7 +18,7 @@ import org.bankfire.analysis.prediction.Prediction.Point;
 public final class PredictionChart {
     private static final double WIDTH = 760;
     private static final double HEIGHT = 420;
-    private static final double LEFT = 64;
+    private static final double LEFT = 72;
     private static final double RIGHT = 130;
     private static final double TOP = 40;
     private static final double BOTTOM = 48;
@@ -90,7 +90,8 @@ public final class PredictionChart {
     private void axes() throws XMLStreamException {
         for (double celsius = 0; celsius <= topC; celsius += TEMPERATURE_STEP_C) {
             line("M" + place(0, celsius) + "L" + place(endS, celsius), "#d9d6d0", 1, "");
-            text(LEFT - 8, y(celsius) + 4, "end", Figures.fixed(celsius, 0));
+            String unit = celsius + TEMPERATURE_STEP_C > topC ? " °C" : "";
+            text(LEFT - 8, y(celsius) + 4, "end", Figures.fixed(celsius, 0) + unit);
         }
         double stepMin = TIME_STEPS_MIN[TIME_STEPS_MIN.length - 1];
         for (int i = TIME_STEPS_MIN.length - 1; i >= 0; i--) {
@@ -101,7 +102,6 @@ public final class PredictionChart {
             text(x(seconds), HEIGHT - BOTTOM + 20, "middle", Figures.fixed(seconds / S_PER_MIN, 0));
         }
         text((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 8, "middle", "minutes since gas on");
-        text(LEFT - 8, TOP - 4, "end", "°C");
     }
 
     private void band() throws XMLStreamException {
