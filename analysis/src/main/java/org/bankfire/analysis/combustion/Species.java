@@ -166,6 +166,18 @@ public enum Species {
             new double[] {
                 6.66789363, 0.0206120214, -7.36553027e-6, 1.18440761e-9, -7.0695321e-14, -16274.8521, -13.1859503
             }),
+    /**
+     * Propylene, which NASA TM-4513 lacks: from the database of R. J. Kee, F. M. Rupley and J. A. Miller, SAND87-8215B
+     * (1987), by way of a public mechanism that uses it; 300 to 5000 K.
+     */
+    PROPYLENE(
+            "C3H6",
+            3,
+            6,
+            0,
+            0,
+            new double[] {1.493307, 0.02092518, 4.486794e-6, -1.668912e-8, 7.158146e-12, 1074.826, 16.14534},
+            new double[] {6.732257, 0.01490834, -4.949899e-6, 7.212022e-10, -3.766204e-14, -923.5703, -13.31335}),
     /** n-Butane; L 6/90. */
     BUTANE(
             "n-C4H10",
