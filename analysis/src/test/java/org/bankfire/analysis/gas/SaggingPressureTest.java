@@ -24,6 +24,15 @@ class SaggingPressureTest {
     }
 
     @Test
+    void theRegulatorNeedsHalfABarMoreThanItGives() {
+        double justBelowK = VapourPressure.temperatureK(Fuel.PROPANE, Atmosphere.SEA_LEVEL_PA + 1.97e5);
+        double justAboveK = VapourPressure.temperatureK(Fuel.PROPANE, Atmosphere.SEA_LEVEL_PA + 2.03e5);
+        assertThat(sagging(justBelowK, 0, 6).cause()).isEqualTo(Cause.COLD_CYLINDER);
+        assertThat(sagging(justAboveK, 0, 6).cause()).isEqualTo(Cause.REGULATOR_OR_HOSE);
+        assertThat(sagging(justAboveK, 1, 6).cause()).isEqualTo(Cause.CANNOT_TELL);
+    }
+
+    @Test
     void aColdCylinderOfUnknownContentsIsToBeWeighedToo() {
         SaggingPressure verdict = sagging(COLD_K, 2, Double.NaN);
         assertThat(verdict.cause()).isEqualTo(Cause.COLD_CYLINDER);
