@@ -5,8 +5,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import org.bankfire.analysis.combustion.FlueGas;
+import org.bankfire.analysis.combustion.CarbonMonoxide;
+import org.bankfire.analysis.combustion.FlameTemperature;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.heat.Bar;
 import org.bankfire.analysis.heat.Firing;
 import org.bankfire.analysis.heat.ForgeModel;
@@ -38,6 +40,7 @@ public final class Predictor {
     private static final double SOAKED = 0.05;
 
     private static final double S_PER_H = 3600;
+    private static final double PARTS_PER_MILLION = 1e-6;
 
     private final ForgeDescription forge;
     private final PredictionRequest request;
@@ -253,13 +256,21 @@ public final class Predictor {
 
         private Flame flame() {
             double gasKgPerS = firing(request.programme().lastGaugePa()).gasKgPerS();
-            FlueGas flue = FlueGas.of(forge.burner().fuel(), parameters.mixture());
+            Fuel fuel = forge.burner().fuel();
+            double mixture = parameters.mixture();
             return new Flame(
-                    parameters.mixture(),
-                    gasKgPerS * forge.burner().fuel().lowerHeatingValueJPerKg(),
+                    mixture,
+                    gasKgPerS * fuel.lowerHeatingValueJPerKg(),
                     gasKgPerS * S_PER_H,
-                    Double.NaN,
-                    flue.carbonMonoxideFraction(steady.gasK()));
+                    FlameTemperature.equilibriumK(fuel, mixture, forge.ambientK(), model.ambientPa()),
+                    carbonMonoxide(fuel, mixture));
+        }
+
+        /** None where nothing burns. */
+        private double carbonMonoxide(Fuel fuel, double mixture) {
+            return CarbonMonoxide.CHAMBER_K.contains(steady.gasK())
+                    ? CarbonMonoxide.of(fuel, mixture, steady.gasK()).wetPpm() * PARTS_PER_MILLION
+                    : 0;
         }
 
         private Optional<BarSoak> barSoak() {
