@@ -1,0 +1,161 @@
+package org.bankfire.analysis.fit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import org.hipparchus.linear.Array2DRowRealMatrix;
+import org.hipparchus.linear.QRDecomposition;
+import org.hipparchus.linear.RealMatrix;
+import org.hipparchus.linear.SingularValueDecomposition;
+
+/**
+ * The information that data and priors hold about the parameters at the solution: JᵀJ · m²/(v τ) + priors, whose inverse is
+ * the covariance (Bates and Watts, <i>Nonlinear Regression Analysis and Its Applications</i>, Wiley 1988, section 2.3; for m,
+ * v and τ see {@link NoiseLevel}). It is never formed: the sensitivities, scaled to unit columns, are decomposed by
+ * Householder's QR and their triangle by singular values, which keeps all digits that the sensitivities have.
+ *
+ * <p>The condition is that of the scaled columns (Belsley, Kuh and Welsch, <i>Regression Diagnostics</i>, Wiley 1980,
+ * chapter 3), so units do not matter.
+ */
+final class Information {
+    /** A tenth of the greatest part in the weakest direction is worth naming. */
+    private static final double WORTH_NAMING = 0.1;
+
+    final double condition;
+    final Combination weakest;
+    private final FitProblem problem;
+    private final double[] values;
+    private final int[] told;
+    private final double[][] covariance;
+
+    private Information(
+            FitProblem problem,
+            double[] values,
+            int[] told,
+            double[][] covariance,
+            double condition,
+            Combination weakest) {
+        this.problem = problem;
+        this.values = values;
+        this.told = told;
+        this.covariance = covariance;
+        this.condition = condition;
+        this.weakest = weakest;
+    }
+
+    /**
+     * @param problem parameters and model
+     * @param values at the solution
+     * @param residuals there
+     * @param information of one unit of JᵀJ
+     */
+    static Information at(FitProblem problem, double[] values, double[] residuals, double information) {
+        int n = residuals.length;
+        double[][] columns = new double[problem.size()][n];
+        problem.model().jacobian(values, residuals, columns);
+        int[] told = java.util.stream.IntStream.range(0, problem.size())
+                .filter(j -> !touches(problem.parameters().get(j), values[j]))
+                .toArray();
+        double root = Math.sqrt(information);
+        double[][] stacked = new double[n + told.length][told.length];
+        double[] lengths = new double[told.length];
+        for (int k = 0; k < told.length; k++) {
+            FitParameter parameter = problem.parameters().get(told[k]);
+            double[] column = columns[told[k]];
+            double fromPrior = parameter.prior() == null ? 0 : parameter.prior().slope(values[told[k]]);
+            double squares = fromPrior * fromPrior;
+            for (int i = 0; i < n; i++) {
+                double entry = root * column[i];
+                stacked[i][k] = entry;
+                squares += entry * entry;
+            }
+            stacked[n + k][k] = fromPrior;
+            // A parameter without any effect keeps its empty column, which shows as condition without end.
+            lengths[k] = squares > 0 ? Math.sqrt(squares) : 1;
+            for (double[] row : stacked) {
+                row[k] /= lengths[k];
+            }
+        }
+        return decompose(problem, values, told, stacked, lengths);
+    }
+
+    private static boolean touches(FitParameter parameter, double value) {
+        return parameter.bounds().touches(value, parameter.scale());
+    }
+
+    private static Information decompose(
+            FitProblem problem, double[] values, int[] told, double[][] stacked, double[] lengths) {
+        int size = told.length;
+        double[][] covariance = new double[problem.size()][problem.size()];
+        for (double[] row : covariance) {
+            Arrays.fill(row, Double.NaN);
+        }
+        if (size == 0) {
+            return new Information(problem, values, told, covariance, 1, new Combination(List.of()));
+        }
+        RealMatrix triangle = new QRDecomposition(new Array2DRowRealMatrix(stacked, false))
+                .getR()
+                .getSubMatrix(0, size - 1, 0, size - 1);
+        SingularValueDecomposition singular = new SingularValueDecomposition(triangle);
+        double[] sizes = singular.getSingularValues();
+        RealMatrix directions = singular.getV();
+        for (int a = 0; a < size; a++) {
+            for (int b = 0; b < size; b++) {
+                double sum = 0;
+                for (int k = 0; k < size; k++) {
+                    sum += directions.getEntry(a, k) * directions.getEntry(b, k) / (sizes[k] * sizes[k]);
+                }
+                covariance[told[a]][told[b]] = sum / (lengths[a] * lengths[b]);
+            }
+        }
+        double least = sizes[size - 1];
+        double condition = least > 0 ? sizes[0] / least : Double.POSITIVE_INFINITY;
+        return new Information(
+                problem, values, told, covariance, condition, combination(problem, told, directions, lengths));
+    }
+
+    private static Combination combination(FitProblem problem, int[] told, RealMatrix directions, double[] lengths) {
+        int last = told.length - 1;
+        double[] changes = new double[told.length];
+        double greatest = 0;
+        for (int k = 0; k < told.length; k++) {
+            changes[k] = directions.getEntry(k, last)
+                    / lengths[k]
+                    / problem.parameters().get(told[k]).scale();
+            if (Math.abs(changes[k]) > Math.abs(greatest)) {
+                greatest = changes[k];
+            }
+        }
+        List<Combination.Term> terms = new ArrayList<>();
+        for (int k = 0; k < told.length; k++) {
+            double share = changes[k] / greatest;
+            if (Math.abs(share) >= WORTH_NAMING) {
+                terms.add(new Combination.Term(problem.parameters().get(told[k]).name(), share));
+            }
+        }
+        terms.sort(Comparator.comparingDouble((Combination.Term term) -> -Math.abs(term.share())));
+        return new Combination(terms);
+    }
+
+    Covariance covariance() {
+        return new Covariance(
+                problem.parameters().stream().map(FitParameter::name).toList(), covariance);
+    }
+
+    /**
+     * How many parameters the data had to settle: all, less what the priors hold, Σ (1 − posterior variance / prior
+     * variance) (D. J. C. MacKay, <i>Bayesian interpolation</i>, Neural Computation 4, 1992, section 4.3).
+     */
+    double settledByData() {
+        double count = told.length;
+        for (int j : told) {
+            Prior prior = problem.parameters().get(j).prior();
+            if (prior != null) {
+                double slope = prior.slope(values[j]);
+                count -= Math.min(1, covariance[j][j] * slope * slope);
+            }
+        }
+        return count;
+    }
+}

@@ -1,0 +1,216 @@
+package org.bankfire.analysis.fit;
+
+import java.util.Arrays;
+import org.bankfire.analysis.fit.FitResult.Why;
+import org.hipparchus.exception.LocalizedCoreFormats;
+import org.hipparchus.exception.MathIllegalStateException;
+import org.hipparchus.linear.Array2DRowRealMatrix;
+import org.hipparchus.linear.ArrayRealVector;
+import org.hipparchus.linear.RealMatrix;
+import org.hipparchus.linear.RealVector;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.LeastSquaresFactory;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.LevenbergMarquardtOptimizer;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.ValueAndJacobianFunction;
+import org.hipparchus.util.Pair;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One descent by Levenberg and Marquardt's method (Moré, <i>The Levenberg–Marquardt algorithm</i>, Lecture Notes in
+ * Mathematics 630, 1978, as in MINPACK and Hipparchus) over the free coordinates, with given weights.
+ */
+final class Minimizer {
+    /** MINPACK's customary bound of the first step, in norms of the scaled start. */
+    static final double CUSTOMARY_STEP = 100;
+
+    /** Stands for every residual where the model is undefined: its square times any count still is a number. */
+    private static final double REFUSED = 1e100;
+
+    /** e^−36 is 2^−52: as near to a bound as a double tells. */
+    private static final double BESIDE_A_BOUND = 36;
+
+    private Minimizer() {}
+
+    /** Where a descent ended. */
+    static final class Minimum {
+        final double[] values;
+        final double[] residuals;
+        /** Weighted sum of squares, priors included. */
+        final double cost;
+
+        final @Nullable Why failure;
+
+        Minimum(double[] values, double[] residuals, double cost, @Nullable Why failure) {
+            this.values = values;
+            this.residuals = residuals;
+            this.cost = cost;
+            this.failure = failure;
+        }
+    }
+
+    static Minimum descend(
+            FitProblem problem, Weighting weighting, double[] from, FitSettings settings, double firstStep) {
+        Objective objective = new Objective(problem, weighting);
+        double[] free = objective.free(from);
+        RealVector target = new ArrayRealVector(objective.rows);
+        objective.computeValue(free);
+        if (!objective.defined()) {
+            return objective.best(from, Why.UNDEFINED_AT_START);
+        }
+        LevenbergMarquardtOptimizer optimizer = new LevenbergMarquardtOptimizer()
+                .withInitialStepBoundFactor(firstStep)
+                .withCostRelativeTolerance(settings.tolerance())
+                .withParameterRelativeTolerance(settings.tolerance())
+                .withOrthoTolerance(settings.tolerance());
+        try {
+            optimizer.optimize(LeastSquaresFactory.create(
+                    objective,
+                    target,
+                    new ArrayRealVector(free, false),
+                    null,
+                    null,
+                    settings.evaluations(),
+                    settings.evaluations(),
+                    true,
+                    null));
+            return objective.best(from, null);
+        } catch (MathIllegalStateException e) {
+            return objective.best(from, objective.why(e));
+        }
+    }
+
+    /** Weighted residuals of data and priors over the free coordinates. */
+    private static final class Objective implements ValueAndJacobianFunction {
+        private final FitProblem problem;
+        private final Weighting weighting;
+        private final int size;
+        private final int data;
+        final int rows;
+        private final double[] values;
+        private final double[] raw;
+        private final double[][] columns;
+        private final double[] bestValues;
+        private final double[] bestRaw;
+        private double bestCost = Double.POSITIVE_INFINITY;
+        private double[] rawAt = {};
+        private boolean derivativeUndefined;
+
+        Objective(FitProblem problem, Weighting weighting) {
+            this.problem = problem;
+            this.weighting = weighting;
+            this.size = problem.size();
+            this.data = problem.model().residualCount();
+            this.rows = data + problem.priorCount();
+            this.values = new double[size];
+            this.raw = new double[data];
+            this.columns = new double[size][data];
+            this.bestValues = new double[size];
+            this.bestRaw = new double[data];
+        }
+
+        double[] free(double[] from) {
+            double[] free = new double[size];
+            for (int j = 0; j < size; j++) {
+                FitParameter parameter = problem.parameters().get(j);
+                double at = parameter.bounds().toFree(from[j], parameter.scale());
+                // A value rounded onto its bound has no finite coordinate: begin just beside it.
+                free[j] = Double.isInfinite(at) ? Math.copySign(BESIDE_A_BOUND, at) : at;
+            }
+            return free;
+        }
+
+        boolean defined() {
+            return bestCost < Double.POSITIVE_INFINITY;
+        }
+
+        Minimum best(double[] from, @Nullable Why failure) {
+            return defined()
+                    ? new Minimum(bestValues, bestRaw, bestCost, failure)
+                    : new Minimum(from.clone(), bestRaw, bestCost, failure);
+        }
+
+        @Nullable
+        Why why(MathIllegalStateException e) {
+            if (derivativeUndefined) {
+                return Why.UNDEFINED_DERIVATIVE;
+            }
+            if (e.getSpecifier() == LocalizedCoreFormats.MAX_COUNT_EXCEEDED) {
+                return Why.EVALUATIONS_SPENT;
+            }
+            // The rest say that no further digit can be had: the descent is at its end.
+            return null;
+        }
+
+        @Override
+        public Pair<RealVector, RealMatrix> value(RealVector point) {
+            double[] free = point.toArray();
+            return new Pair<>(computeValue(free), computeJacobian(free));
+        }
+
+        @Override
+        public RealVector computeValue(double[] free) {
+            evaluate(free);
+            double[] weighted = new double[rows];
+            double cost = 0;
+            for (int i = 0; i < data; i++) {
+                weighted[i] = weighting.root(i) * raw[i];
+                cost += weighted[i] * weighted[i];
+            }
+            int row = data;
+            for (int j = 0; j < size; j++) {
+                Prior prior = problem.parameters().get(j).prior();
+                if (prior != null) {
+                    weighted[row] = prior.residual(values[j]);
+                    cost += weighted[row] * weighted[row];
+                    row++;
+                }
+            }
+            if (!Double.isFinite(cost)) {
+                Arrays.fill(weighted, REFUSED);
+            } else if (cost < bestCost) {
+                bestCost = cost;
+                System.arraycopy(values, 0, bestValues, 0, size);
+                System.arraycopy(raw, 0, bestRaw, 0, data);
+            }
+            return new ArrayRealVector(weighted, false);
+        }
+
+        private void evaluate(double[] free) {
+            if (Arrays.equals(free, rawAt)) {
+                return;
+            }
+            for (int j = 0; j < size; j++) {
+                FitParameter parameter = problem.parameters().get(j);
+                values[j] = parameter.bounds().fromFree(free[j], parameter.scale());
+            }
+            problem.model().residuals(values, raw);
+            rawAt = free.clone();
+        }
+
+        @Override
+        public RealMatrix computeJacobian(double[] free) {
+            evaluate(free);
+            problem.model().jacobian(values, raw, columns);
+            double[][] matrix = new double[rows][size];
+            int row = data;
+            for (int j = 0; j < size; j++) {
+                FitParameter parameter = problem.parameters().get(j);
+                double slope = parameter.bounds().slope(free[j], parameter.scale());
+                double[] column = columns[j];
+                double sum = 0;
+                for (int i = 0; i < data; i++) {
+                    double entry = weighting.root(i) * column[i] * slope;
+                    matrix[i][j] = entry;
+                    sum += entry;
+                }
+                derivativeUndefined |= !Double.isFinite(sum);
+                if (parameter.prior() != null) {
+                    matrix[row++][j] = parameter.prior().slope(values[j]) * slope;
+                }
+            }
+            if (derivativeUndefined) {
+                throw new MathIllegalStateException(LocalizedCoreFormats.SIMPLE_MESSAGE, "undefined derivative");
+            }
+            return new Array2DRowRealMatrix(matrix, false);
+        }
+    }
+}

@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.fit;
+
+import org.jspecify.annotations.NullMarked;
