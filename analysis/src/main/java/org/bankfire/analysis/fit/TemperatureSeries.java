@@ -1,0 +1,63 @@
+package org.bankfire.analysis.fit;
+
+/**
+ * A temperature over time. Kelvin or degrees Celsius: the fits use differences and answer on the scale that they are given.
+ */
+public final class TemperatureSeries {
+    /** Two more than the richest curve has unknowns, plus one for the noise. */
+    public static final int FEWEST = 8;
+
+    private final double[] timesS;
+    private final double[] temperatures;
+
+    private TemperatureSeries(double[] timesS, double[] temperatures) {
+        this.timesS = timesS;
+        this.temperatures = temperatures;
+    }
+
+    /**
+     * A series.
+     *
+     * @param timesS s from any origin, rising
+     * @param temperatures K or °C, finite, one for each time
+     */
+    public static TemperatureSeries of(double[] timesS, double[] temperatures) {
+        if (timesS.length != temperatures.length) {
+            throw new IllegalArgumentException(timesS.length + " times and " + temperatures.length + " temperatures");
+        }
+        if (timesS.length < FEWEST) {
+            throw new IllegalArgumentException(
+                    timesS.length + " samples: at least " + FEWEST + " are needed for a curve");
+        }
+        for (int i = 0; i < timesS.length; i++) {
+            if (!Double.isFinite(temperatures[i]) || !Double.isFinite(timesS[i])) {
+                throw new IllegalArgumentException("sample " + i + " is " + temperatures[i] + " at " + timesS[i]
+                        + " s: finite numbers are allowed");
+            }
+            if (i > 0 && !(timesS[i] > timesS[i - 1])) {
+                throw new IllegalArgumentException("sample " + i + " at " + timesS[i] + " s does not follow "
+                        + timesS[i - 1] + " s: times must rise");
+            }
+        }
+        return new TemperatureSeries(timesS.clone(), temperatures.clone());
+    }
+
+    /** How many samples. */
+    public int size() {
+        return timesS.length;
+    }
+
+    /** From the first to the last sample, s. */
+    public double spanS() {
+        return timesS[timesS.length - 1] - timesS[0];
+    }
+
+    /** Since the first sample, s. */
+    double elapsedS(int i) {
+        return timesS[i] - timesS[0];
+    }
+
+    double temperature(int i) {
+        return temperatures[i];
+    }
+}
