@@ -36,6 +36,9 @@ public final class EmpiricalFits {
     /** Far below one sign in a thousand records of noise. */
     private static final double RUNS_TOO_FEW = -3;
 
+    /** A model this far behind has essentially no support (Burnham and Anderson, section 2.6). */
+    private static final double NO_SUPPORT = 10;
+
     private EmpiricalFits() {}
 
     /** Fits of a heat-up: one and two exponentials and the diffusive curve. */
@@ -124,7 +127,10 @@ public final class EmpiricalFits {
         for (int i = 0; i < curves.size(); i++) {
             EmpiricalCurve curve = curves.get(i);
             int parameters = 2 * curve.terms() + (knownFinal.isPresent() ? 0 : 1);
-            fits.add(new EmpiricalFit(curve, results.get(i), aicc(results.get(i), parameters + 1, effective)));
+            fits.add(new EmpiricalFit(
+                    curve,
+                    results.get(i),
+                    aicc(results.get(i).residuals().sumOfSquares() / series.size(), parameters + 1, effective)));
         }
         fits.sort(Comparator.comparingInt((EmpiricalFit fit) -> rank(fit.result()))
                 .thenComparingDouble(EmpiricalFit::aicc)
@@ -139,19 +145,17 @@ public final class EmpiricalFits {
         return result instanceof FitResult.IllConditioned ? 1 : 2;
     }
 
-    private static double aicc(FitResult result, int parameters, double effective) {
+    private static double aicc(double meanSquare, int parameters, double effective) {
         double left = effective - parameters - 1;
         if (!(left > 0)) {
             return Double.POSITIVE_INFINITY;
         }
-        double meanSquare =
-                result.residuals().sumOfSquares() / result.residuals().samples();
         return effective * Math.log(meanSquare) + 2.0 * parameters + 2.0 * parameters * (parameters + 1) / left;
     }
 
     private static void add(
             List<Caution> cautions, TemperatureSeries series, EmpiricalFit best, boolean finalIsFitted) {
-        if (!(best.result() instanceof FitResult.Converged fit)) {
+        if (!(best.result() instanceof FitResult.Converged fit) || !betterThanConstant(series, best)) {
             cautions.add(Caution.PARAMETERS_NOT_TOLD_APART);
             if (finalIsFitted) {
                 cautions.add(Caution.FINAL_TEMPERATURE_NOT_IDENTIFIED);
@@ -167,6 +171,23 @@ public final class EmpiricalFits {
         if (fit.residuals().runsZ() < RUNS_TOO_FEW) {
             cautions.add(Caution.CURVE_MISSES_A_TREND);
         }
+    }
+
+    /** A constant has one parameter and the noise; a curve that does not clearly beat it has nothing to say. */
+    private static boolean betterThanConstant(TemperatureSeries series, EmpiricalFit best) {
+        double mean = 0;
+        for (int i = 0; i < series.size(); i++) {
+            mean += series.temperature(i) / series.size();
+        }
+        double squares = 0;
+        for (int i = 0; i < series.size(); i++) {
+            squares += Math.pow(series.temperature(i) - mean, 2);
+        }
+        ResidualReport residuals = best.result().residuals();
+        double constant = aicc(squares / series.size(), 2, residuals.effectiveSamples());
+        double curve = aicc(
+                residuals.sumOfSquares() / series.size(), 2 * best.curve().terms() + 2, residuals.effectiveSamples());
+        return constant - curve > NO_SUPPORT;
     }
 
     private static boolean finalIdentified(TemperatureSeries series, EmpiricalFit best, FitResult.Converged fit) {
