@@ -104,9 +104,8 @@ public final class ChainStepper {
         double errorK = 0;
         for (int i = 0; i < heatJ.length; i++) {
             nextHeatJ[i] = heatJ[i] + stepS * capacityJPerK[i] * (1.5 * firstK[i] + 0.5 * secondK[i]);
-            double nodeErrorK = Math.abs(stepS / 2 * (firstK[i] + secondK[i]));
-            // Written so that a NaN is not lost.
-            errorK = nodeErrorK <= errorK ? errorK : nodeErrorK;
+            // Math.max keeps a NaN.
+            errorK = Math.max(errorK, Math.abs(stepS / 2 * (firstK[i] + secondK[i])));
         }
         for (int j = 0; j < stepTallyJ.length; j++) {
             double secondTallyW = flows.tallyW[j] - 2 * firstTallyW[j] + weight * slope(j, secondK);
