@@ -50,31 +50,52 @@ public sealed interface Spread {
      * 4.1 (valid while x is below five times the shortest side); the area follows from it, so that the steady heat is
      * right at every depth. The heat stored in the corners is a little underestimated early and overestimated late.
      *
+     * <p>In a wall that is thick for its chamber the formula turns round: beyond a depth of √(A / 1.2) it says that more
+     * wall insulates less. It is left before that, at √(A / 2.4), 1.6 sides of a cube; from there on the area grows as the
+     * outside of a box does.
+     *
      * @param faceM2 hot face without openings, above 0
      * @param edgesM length of the box's twelve inner edges together, m, 0 or more
      */
     record Box(double faceM2, double edgesM) implements Spread {
         private static final double EDGE = 0.54;
         private static final double CORNERS = 8 * 0.15;
-        /** The formula for the area ends where its denominator does; no wall is so thick for its chamber. */
-        private static final double LEAST_DENOMINATOR = 0.2;
+        /** What must be left of the face in the denominator of the area, as a share of the face. */
+        private static final double LEAST_DENOMINATOR = 0.5;
 
         public Box {
             if (!(faceM2 > 0 && edgesM >= 0)) {
                 throw new IllegalArgumentException(
-                        "hot face of " + faceM2 + " m² and edges of " + edgesM + " m: they must be above 0");
+                        "hot face of " + faceM2 + " m² and edges of " + edgesM + " m: allowed are above 0 and 0 or more");
             }
         }
 
         @Override
         public double areaM2(double depthM) {
-            double reach = reach(depthM);
-            return reach * reach / Math.max(LEAST_DENOMINATOR * faceM2, faceM2 - CORNERS * depthM * depthM);
+            double kneeM = kneeM();
+            double insideM = Math.min(depthM, kneeM);
+            double reach = reach(insideM);
+            double widening = depthM > kneeM ? fromCentreM(depthM) / fromCentreM(kneeM) : 1;
+            return reach * reach / (faceM2 - CORNERS * insideM * insideM) * widening * widening;
         }
 
         @Override
         public double shapeResistancePerM(double depthM) {
-            return depthM / reach(depthM);
+            double kneeM = kneeM();
+            if (depthM <= kneeM) {
+                return depthM / reach(depthM);
+            }
+            double centreToKneeM = fromCentreM(kneeM);
+            return kneeM / reach(kneeM) + centreToKneeM / areaM2(kneeM) * (1 - centreToKneeM / fromCentreM(depthM));
+        }
+
+        private double kneeM() {
+            return Math.sqrt((1 - LEAST_DENOMINATOR) * faceM2 / CORNERS);
+        }
+
+        /** Distance from the middle of a cube of that face. */
+        private double fromCentreM(double depthM) {
+            return depthM + Math.sqrt(faceM2 / 24);
         }
 
         private double reach(double depthM) {
