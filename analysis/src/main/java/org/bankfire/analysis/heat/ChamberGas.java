@@ -15,8 +15,10 @@ final class ChamberGas {
     /** Flue gas and emissivity in steps, straight lines between: 0.1 % of the heat at most. */
     private static final double STEP_K = 25;
 
-    private static final double FIRST_K = 250;
-    private static final int POINTS = 111;
+    /** The lowest start of a run, below every ambient temperature: gas without a flame is as cold as what is around it. */
+    private static final double FIRST_K = 200;
+
+    private static final int POINTS = 113;
     private static final double SIGMA = Constants.STEFAN_BOLTZMANN_W_PER_M2_K4;
     private static final double SURFACE_FACTOR = (OpeningShape.WALL_EMISSIVITY + 1) / 2;
     /** Newton's method on a falling, smooth function ends in four or five. */
