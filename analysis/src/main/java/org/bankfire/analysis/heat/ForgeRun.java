@@ -2,6 +2,7 @@ package org.bankfire.analysis.heat;
 
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.lining.ChainStepper;
+import org.bankfire.analysis.quantity.Range;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -9,6 +10,9 @@ import org.jspecify.annotations.Nullable;
  * set holds from the present moment on. Not safe for use by several threads.
  */
 public final class ForgeRun {
+    /** Temperatures that a forge or a bar may start from, K. */
+    public static final Range START_K = new Range(200, 1900);
+
     /** Greatest difference between the orders of the method that a step may show, K; the error is far below it. */
     private static final double TOLERANCE_K = 0.5;
 
@@ -42,12 +46,10 @@ public final class ForgeRun {
      *
      * @param model the forge
      * @param startK its temperature throughout, K, 200 to 1,900
-     * @param ambientK of the surroundings, K
+     * @param ambientK of the surroundings, K, 223 to 333
      */
     public ForgeRun(ForgeModel model, double startK, double ambientK) {
-        if (!(startK >= 200 && startK <= 1900)) {
-            throw new IllegalArgumentException("start temperature is " + startK + " K: allowed are 200 to 1900");
-        }
+        START_K.require("start temperature in K", startK);
         ForgeDescription.AMBIENT_K.require("ambient in K", ambientK);
         this.model = model;
         this.ambientK = ambientK;
@@ -108,13 +110,15 @@ public final class ForgeRun {
         }
     }
 
-    /** Sets the temperature of the surroundings, K. */
+    /** Sets the temperature of the surroundings, K, 223 to 333. */
     public void ambient(double toK) {
+        ForgeDescription.AMBIENT_K.require("ambient in K", toK);
         ambientK = toK;
     }
 
-    /** Puts a bar in, of one temperature throughout, K; the bar that was in is taken out. */
+    /** Puts a bar in, of one temperature throughout, K, 200 to 1,900; the bar that was in is taken out. */
     public void stockIn(Bar bar, double barK) {
+        START_K.require("temperature of the bar in K", barK);
         rebuild(bar, barK);
     }
 

@@ -3,9 +3,13 @@ package org.bankfire.analysis.heat;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
 import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.quantity.Constants;
+import org.bankfire.analysis.quantity.Range;
 
 /** What holes in a hot chamber do: radiate, and let air in when no flame keeps it out. */
 public final class OpeningShape {
+    /** Emissivities, 1. */
+    public static final Range EMISSIVITY = new Range(0.01, 1);
     /** Of hot refractory. Common practice, no source; data sheets and handbooks give 0.7 to 0.9. */
     static final double WALL_EMISSIVITY = 0.8;
 
@@ -18,23 +22,25 @@ public final class OpeningShape {
      * Effective emissivity of an opening in an isothermal grey cavity with uniform irradiation: two surfaces in an
      * enclosure, Incropera, chapter 13.
      *
-     * @param emissivity of the wall, above 0 to 1
-     * @param openM2 area of all openings
-     * @param wallM2 area of the wall without them
+     * @param emissivity of the wall, 0.01 to 1
+     * @param openM2 area of all openings, 0 or more
+     * @param wallM2 area of the wall without them, above 0
      */
     public static double cavityEmissivity(double emissivity, double openM2, double wallM2) {
+        EMISSIVITY.require("emissivity of the wall", emissivity);
         return 1 / (1 + openM2 / wallM2 * (1 / emissivity - 1));
     }
 
     /**
      * The same by A. Gouffé (1945), with the shape of the cavity: The Infrared Handbook (from memory).
      *
-     * @param emissivity of the wall, above 0 to 1
+     * @param emissivity of the wall, 0.01 to 1
      * @param openM2 area of the opening, a
      * @param surfaceM2 area of the whole cavity with its opening, S
      * @param sphereM2 area of the sphere that touches the opening and has the cavity's depth as its diameter, S0
      */
     public static double gouffe(double emissivity, double openM2, double surfaceM2, double sphereM2) {
+        EMISSIVITY.require("emissivity of the wall", emissivity);
         double share = openM2 / surfaceM2;
         return emissivity * (1 + (1 - emissivity) * (share - openM2 / sphereM2)) / (emissivity * (1 - share) + share);
     }
@@ -83,7 +89,7 @@ public final class OpeningShape {
             return 0;
         }
         double lightness = (1 - 1 / ratio) / Math.pow(1 + Math.cbrt(ratio), 3);
-        return 2.0 / 3 * DISCHARGE * AIR_KG_PER_M3 * areaM2 * Math.sqrt(2 * 9.80665 * heightM * lightness);
+        return 2.0 / 3 * DISCHARGE * AIR_KG_PER_M3 * areaM2 * Math.sqrt(2 * Constants.GRAVITY_M_PER_S2 * heightM * lightness);
     }
 
     /** Area of all openings that no plug closes, m². */

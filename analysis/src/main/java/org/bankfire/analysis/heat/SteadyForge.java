@@ -1,6 +1,7 @@
 package org.bankfire.analysis.heat;
 
 import java.util.function.DoubleUnaryOperator;
+import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.lining.OuterFace;
 import org.bankfire.analysis.lining.WallGrid;
 import org.bankfire.analysis.quantity.Constants;
@@ -38,9 +39,10 @@ public final class SteadyForge {
      *
      * @param model the forge
      * @param plugIn whether the plug is in
-     * @param ambientK of the surroundings, K
+     * @param ambientK of the surroundings, K, 223 to 333
      */
     public SteadyForge(ForgeModel model, boolean plugIn, double ambientK) {
+        ForgeDescription.AMBIENT_K.require("ambient in K", ambientK);
         this.model = model;
         this.plugIn = plugIn;
         this.ambientK = ambientK;

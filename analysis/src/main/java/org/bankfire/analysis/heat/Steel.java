@@ -20,7 +20,7 @@ public final class Steel {
 
     private Steel() {}
 
-    /** Specific heat, J/(kg K). */
+    /** Specific heat, J/(kg K); NaN for NaN. */
     public static double heatCapacityJPerKgK(double temperatureK) {
         double t = Math.max(20, temperatureK - Constants.ZERO_CELSIUS_K);
         if (t < 600) {
@@ -32,13 +32,13 @@ public final class Steel {
         if (t < 900) {
             return 545 + 17_820 / (t - 731);
         }
-        return 650;
+        return Double.isNaN(t) ? t : 650;
     }
 
-    /** Conductivity, W/(m K). */
+    /** Conductivity, W/(m K); NaN for NaN. */
     public static double conductivityWPerMK(double temperatureK) {
         double t = Math.max(20, temperatureK - Constants.ZERO_CELSIUS_K);
-        return t < 800 ? 54 - 3.33e-2 * t : 27.3;
+        return t >= 800 ? 27.3 : 54 - 3.33e-2 * t;
     }
 
     /** Temperature of steel that holds this heat above 0 K, K; NaN for NaN. */
