@@ -32,7 +32,7 @@ public interface HeatChain {
      *
      * @param temperatureK of each node, K
      * @param flows filled: the net heat and the tallies always, the slopes when {@code withSlopes}
-     * @param withSlopes whether the slopes are wanted
+     * @param withSlopes whether the slopes are wanted; those there are must stay as they are when not
      */
     void flows(double[] temperatureK, Flows flows, boolean withSlopes);
 
