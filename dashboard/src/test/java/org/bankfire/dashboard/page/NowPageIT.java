@@ -8,7 +8,9 @@ import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
 import com.microsoft.playwright.assertions.LocatorAssertions.HasTextOptions;
+import com.microsoft.playwright.assertions.LocatorAssertions.IsHiddenOptions;
 import com.microsoft.playwright.assertions.LocatorAssertions.IsVisibleOptions;
+import com.microsoft.playwright.options.BoundingBox;
 import com.microsoft.playwright.options.ColorScheme;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -277,7 +279,7 @@ class NowPageIT {
         page.locator("#chart-chamber .u-over").hover();
         assertThat(page.locator("#chart-chamber-caption"))
                 .hasText(java.util.regex.Pattern.compile("\\d\\d:\\d\\d:\\d\\d: [\\d ]+ °C.*"));
-        page.locator("#chart-table summary").press("Enter");
+        page.locator("#chart-table summary").click();
         assertThat(page.locator("#chart-table tbody tr")).not().hasCount(0);
         // The newest stored minute of the scripted burn: turned down for 20 minutes, some 1050 °C.
         assertThat(page.locator("#chart-table tbody tr").first()).containsText("10");
@@ -285,6 +287,45 @@ class NowPageIT {
                 .click();
         waitFor(page, "#chart-chamber-caption", "from 10");
         assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void thePressThatLetsSoundThroughActsOnWhatItWasPutOn() {
+        forge.burning(ScriptedForge.QUARRY, 1_049);
+        Page page = open(1_280, 800);
+        waitFor(page, "#chart-chamber-caption", "Chamber, °C: from 18 to 11");
+        Locator silent = page.locator("#sound-notice");
+        assertThat(silent).isVisible();
+        page.locator("#chart-chamber .u-over").hover();
+        assertThat(page.locator("#chart-chamber-caption")).not().containsText("Chamber");
+
+        Locator summary = page.locator("#chart-table summary");
+        BoundingBox before = Objects.requireNonNull(summary.boundingBox());
+        page.mouse().move(before.x + 20, before.y + before.height / 2);
+        assertThat(page.locator("#chart-chamber-caption")).containsText("Chamber");
+        page.mouse().down();
+        // The browser lets sound through while the button is still held.
+        assertThat(silent).isHidden(new IsHiddenOptions().setTimeout(PATIENCE_MS));
+        assertThat(Objects.requireNonNull(summary.boundingBox()).y).isEqualTo(before.y);
+        page.mouse().up();
+        assertThat(page.locator("#chart-table tbody tr")).not().hasCount(0);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void theNoticeOfSilentAlarmsLeavesTheEndOfThePageInSight() {
+        forge.burning(ScriptedForge.QUARRY, 1_049);
+        for (int width : new int[] {320, 1_280}) {
+            Page page = open(width, 568);
+            waitFor(page, "#temperature", "1049");
+            page.evaluate("scrollTo(0, document.body.scrollHeight)");
+            BoundingBox notice =
+                    Objects.requireNonNull(page.locator("#sound-notice").boundingBox());
+            BoundingBox last = Objects.requireNonNull(page.locator("#zone").boundingBox());
+            assertThat(last.y + last.height).as("at width %d", width).isLessThanOrEqualTo(notice.y);
+            shoot(page, "silent-" + width, false);
+            page.close();
+        }
     }
 
     @Test
