@@ -105,6 +105,11 @@ final class Fire {
         return gas.isFlowing() && test.verdict() == FlameVerdict.OUT;
     }
 
+    /** Gas flows or it burns, as far as was last known. */
+    boolean isDangerous() {
+        return gas.isFlowing() || burns.isBurning();
+    }
+
     FlameState state(boolean gasUsable, boolean chamberUsable) {
         if (!gasUsable || (gas.isFlowing() && !chamberUsable)) {
             return FlameState.UNAVAILABLE;
