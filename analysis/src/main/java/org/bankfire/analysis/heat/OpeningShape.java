@@ -89,7 +89,12 @@ public final class OpeningShape {
             return 0;
         }
         double lightness = (1 - 1 / ratio) / Math.pow(1 + Math.cbrt(ratio), 3);
-        return 2.0 / 3 * DISCHARGE * AIR_KG_PER_M3 * areaM2 * Math.sqrt(2 * Constants.GRAVITY_M_PER_S2 * heightM * lightness);
+        return 2.0
+                / 3
+                * DISCHARGE
+                * AIR_KG_PER_M3
+                * areaM2
+                * Math.sqrt(2 * Constants.GRAVITY_M_PER_S2 * heightM * lightness);
     }
 
     /** Area of all openings that no plug closes, m². */

@@ -65,8 +65,8 @@ public sealed interface Spread {
 
         public Box {
             if (!(faceM2 > 0 && edgesM >= 0)) {
-                throw new IllegalArgumentException(
-                        "hot face of " + faceM2 + " m² and edges of " + edgesM + " m: allowed are above 0 and 0 or more");
+                throw new IllegalArgumentException("hot face of " + faceM2 + " m² and edges of " + edgesM
+                        + " m: allowed are above 0 and 0 or more");
             }
         }
 
