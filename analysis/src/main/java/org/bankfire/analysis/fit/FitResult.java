@@ -40,6 +40,11 @@ public sealed interface FitResult {
             return estimate(parameter).value();
         }
 
+        /** Student's quantile for two-sided intervals of 95 % at these degrees of freedom. */
+        public double studentT95() {
+            return StudentT.twoSided95(degreesOfFreedom);
+        }
+
         /** Of that parameter. */
         public Estimate estimate(String parameter) {
             return estimates.stream()

@@ -40,6 +40,7 @@ public final class ForgeRun {
     private double storedStartJ;
     private double lastStoredJ;
     private double lastStoredStepJ;
+    private long steps;
 
     /**
      * A forge that has stood at one temperature.
@@ -164,6 +165,21 @@ public final class ForgeRun {
         timeS = toS;
     }
 
+    /**
+     * Lets time pass in one step, whatever its error: for computations that must take the same steps again and again.
+     *
+     * @param stepLengthS s, above 0
+     */
+    public void stride(double stepLengthS) {
+        double faceK = stepper.temperatureK(chain.face());
+        chain.surround(firing, plugIn, ambientK, faceK);
+        double errorK = stepper.attempt(stepLengthS);
+        if (Double.isNaN(errorK)) {
+            throw new IllegalStateException("the forge cannot be computed beyond " + timeS + " s");
+        }
+        take(stepLengthS, faceK);
+    }
+
     private void step(double tryS) {
         double now = tryS;
         double faceK = stepper.temperatureK(chain.face());
@@ -201,6 +217,7 @@ public final class ForgeRun {
         gasKg += firing.gasKgPerS() * now;
         lastStepS = now;
         timeS += now;
+        steps++;
     }
 
     /** What the probe would settle at. */
@@ -293,6 +310,11 @@ public final class ForgeRun {
                         lastStepJ[ForgeChain.STOCK],
                         lastStoredStepJ)
                 .over(lastStepS > 0 ? lastStepS : 1);
+    }
+
+    /** Steps taken since the start. */
+    public long steps() {
+        return steps;
     }
 
     /** Length of the last step, s. */

@@ -16,7 +16,7 @@ public record Band(double value, double low95, double high95) {
      * @param value as described
      * @param members of the band, sorted in place; none for no band
      */
-    static Band of(double value, double[] members) {
+    public static Band of(double value, double[] members) {
         if (members.length == 0) {
             return new Band(value, Double.NaN, Double.NaN);
         }

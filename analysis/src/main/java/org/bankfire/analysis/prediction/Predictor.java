@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.SplittableRandom;
 import org.bankfire.analysis.combustion.CarbonMonoxide;
 import org.bankfire.analysis.combustion.FlameTemperature;
 import org.bankfire.analysis.forge.ForgeDescription;
@@ -20,16 +19,13 @@ import org.bankfire.analysis.prediction.Prediction.BarSoak;
 import org.bankfire.analysis.prediction.Prediction.Flame;
 import org.bankfire.analysis.prediction.Prediction.Idle;
 import org.bankfire.analysis.prediction.Prediction.Point;
-import org.hipparchus.distribution.continuous.NormalDistribution;
 
 /**
  * Predicts a forge from its description. The band comes from members whose parameters are drawn from the {@link Prior}s by
- * a Latin hypercube (M. D. McKay, R. J. Beckman, W. J. Conover, Technometrics 21 (1979) 239–245) with a fixed seed: the
- * same question has the same answer. The band covers the doubts that the priors name; a forge that was described wrongly,
+ * a {@link LatinHypercube} with a fixed seed: the same question has the same answer. The band covers the doubts that the priors name; a forge that was described wrongly,
  * or built with gaps, lies outside.
  */
 public final class Predictor {
-    private static final long SEED = 20_260_301;
     /** Moments of the curve: step up to a time, both in s; from the last on, a minute. */
     private static final double[][] MOMENTS = {{5, 60}, {10, 600}, {30, 3600}};
 
@@ -62,7 +58,7 @@ public final class Predictor {
 
     private Prediction predict() {
         Member[] members = new Member[request.members()];
-        double[][] deviations = latinHypercube(members.length, priors.size());
+        double[][] deviations = LatinHypercube.normal(members.length, priors.size());
         for (int i = 0; i < members.length; i++) {
             members[i] = new Member(Prior.apply(forge, priors, deviations[i]), false);
         }
@@ -135,25 +131,6 @@ public final class Predictor {
             moments.add(request.barInS());
         }
         return moments.stream().mapToDouble(Double::doubleValue).sorted().toArray();
-    }
-
-    /** Deviations in standard normal units: in each dimension every member has a slice of probability of its own. */
-    private static double[][] latinHypercube(int members, int dimensions) {
-        SplittableRandom random = new SplittableRandom(SEED);
-        NormalDistribution normal = new NormalDistribution();
-        double[][] deviations = new double[members][dimensions];
-        int[] slices = new int[members];
-        for (int d = 0; d < dimensions; d++) {
-            for (int i = 0; i < members; i++) {
-                int j = random.nextInt(i + 1);
-                slices[i] = slices[j];
-                slices[j] = i;
-            }
-            for (int i = 0; i < members; i++) {
-                deviations[i][d] = normal.inverseCumulativeProbability((slices[i] + random.nextDouble()) / members);
-            }
-        }
-        return deviations;
     }
 
     /** One forge with its parameters, run through the programme. */
