@@ -15,8 +15,10 @@ public final class SteadyForge {
     private static final double HOTTEST_K = 2800;
     private static final double TEMPERATURE_ACCURACY_K = 1e-6;
     private static final int MOST_EVALUATIONS = 200;
-    /** Conductivity depends little on temperature: each round gains two digits. */
-    private static final int CONDUCTANCE_ROUNDS = 6;
+    /** Three or four are the rule; more only where a conductivity bends within a cell. */
+    private static final int MOST_ROUNDS = 100;
+
+    private static final double CELL_ACCURACY_K = 1e-9;
 
     /**
      * A forge at rest.
@@ -77,12 +79,32 @@ public final class SteadyForge {
         double heatW = outerW(coldK);
         double kelvin = coldK;
         for (int i = grid.nodes() - 2; i >= 0; i--) {
-            double far = kelvin;
-            for (int n = 0; n < CONDUCTANCE_ROUNDS; n++) {
-                kelvin = far + heatW / (model.parameters().conductivity() * grid.conductanceWPerK(i, kelvin, far));
-                // A trial face far too hot must not run away.
-                kelvin = Math.min(kelvin, 10 * HOTTEST_K);
+            kelvin = nearK(i, kelvin, heatW / model.parameters().conductivity());
+        }
+        return kelvin;
+    }
+
+    /**
+     * Temperature of a node that sends so much heat to the next one: a fixed point, by the method of J. H. Wegstein,
+     * "Accelerating convergence of iterative processes", Comm. ACM 1 (1958) no. 6, which also ends where the conductivity
+     * rises so steeply that plain iteration would not.
+     */
+    private double nearK(int node, double farK, double heatW) {
+        WallGrid grid = model.grid();
+        double kelvin = farK;
+        double beforeK = Double.NaN;
+        double beforeNextK = Double.NaN;
+        for (int n = 0; n < MOST_ROUNDS; n++) {
+            // A trial face far too hot must not run away.
+            double nextK = Math.min(10 * HOTTEST_K, farK + heatW / grid.conductanceWPerK(node, kelvin, farK));
+            if (Math.abs(nextK - kelvin) < CELL_ACCURACY_K) {
+                return nextK;
             }
+            double slope = (nextK - beforeNextK) / (kelvin - beforeK);
+            beforeK = kelvin;
+            beforeNextK = nextK;
+            // Without a slope yet, or with one near 1 or above, a plain round.
+            kelvin = slope < 0.5 ? (nextK - slope * kelvin) / (1 - slope) : nextK;
         }
         return kelvin;
     }
