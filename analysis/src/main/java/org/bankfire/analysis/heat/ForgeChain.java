@@ -73,7 +73,8 @@ final class ForgeChain implements HeatChain {
             barKg[i] = Steel.DENSITY_KG_PER_M3 * Math.PI * (outerM * outerM - inner * inner) * of.lengthM();
         }
         for (int i = 0; i < barLinkM.length; i++) {
-            barLinkM[i] = 2 * Math.PI * (i + 0.5) * stepM * of.lengthM() / stepM;
+            // 2 π r L over the step, with r half-way between the nodes.
+            barLinkM[i] = 2 * Math.PI * (i + 0.5) * of.lengthM();
         }
     }
 

@@ -37,6 +37,7 @@ public final class ForgeModel {
     private final double boreM;
     private final double acrossM;
 
+    /** A forge with parameters, whose mixture and factors are within their own ranges. */
     public ForgeModel(ForgeDescription forge, ForgeParameters parameters) {
         this.forge = forge;
         this.parameters = parameters;
