@@ -213,7 +213,7 @@ public final class ForgeRun {
         lastStoredJ = stored;
         double toK = settlingK(
                 stepper.temperatureK(chain.face()), stepper.temperatureK(Math.max(0, chain.face() - 1)), coefficient);
-        probeK = follow(probeK, fromK, toK, now);
+        probeK = follow(model.parameters().probeLagS(), probeK, fromK, toK, now);
         gasKg += firing.gasKgPerS() * now;
         lastStepS = now;
         timeS += now;
@@ -227,8 +227,7 @@ public final class ForgeRun {
     }
 
     /** First-order lag behind something that goes straight from one value to another, exactly. */
-    private double follow(double fromK, double targetFromK, double targetToK, double seconds) {
-        double lagS = model.parameters().probeLagS();
+    static double follow(double lagS, double fromK, double targetFromK, double targetToK, double seconds) {
         if (lagS <= 0) {
             return targetToK;
         }

@@ -108,7 +108,7 @@ class ForgeBalanceTest {
             ForgeRun run = new ForgeRun(model, ambientK, ambientK);
             run.fire(firing);
             run.plug(plugIn);
-            run.advanceTo(1e9);
+            run.advanceTo(1e8);
             SteadyForge.State rest = new SteadyForge(model, plugIn, ambientK).at(firing);
             assertThat(run.hotFaceK()).as("hot face of %s", forge).isCloseTo(rest.hotFaceK(), within(0.1));
             assertThat(run.shellK()).as("shell of %s", forge).isCloseTo(rest.shellK(), within(0.1));
