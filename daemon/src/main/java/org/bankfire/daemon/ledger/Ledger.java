@@ -191,7 +191,7 @@ public final class Ledger implements AutoCloseable {
         count.addLostLines(output.lostLines() - lostBefore);
         // Bad frames are acknowledged too: they would come again for ever.
         if (delivery.stored() != Delivery.NO_ACKNOWLEDGEMENT) {
-            writer.whenStored(delivery.stored());
+            writer.whenStored(delivery.stored(), delivery.dropped());
         }
     }
 

@@ -38,6 +38,9 @@ final class Backlog {
     /** Those whose readings have all been taken or dropped before; they go with the next batch. */
     private final List<Runnable> readyWaiters = new ArrayList<>();
 
+    /** Words to those whose waiters were forgotten, until somebody takes them. */
+    private final List<Runnable> dropped = new ArrayList<>();
+
     private @Nullable Batch underWay;
 
     /** Readings ever added; the running number of the next one. */
@@ -54,7 +57,7 @@ final class Backlog {
     }
 
     /** Who is to be called when the readings with running numbers {@code from} until before {@code to} are stored. */
-    private record Waiter(long from, long to, Runnable stored) {}
+    private record Waiter(long from, long to, Runnable stored, Runnable dropped) {}
 
     /** What is handed to the store, and who is to be called then. */
     record Batch(StoreBatch content, List<Runnable> stored) {}
@@ -91,12 +94,15 @@ final class Backlog {
         }
     }
 
-    /** {@code stored} is forgotten when a reading since the waiter before is dropped, or when too many wait. */
-    void whenStored(Runnable stored) {
+    /**
+     * {@code stored} is forgotten when a reading since the waiter before is dropped, or when too many wait; then {@code
+     * dropped} is among {@link #takeDropped}.
+     */
+    void whenStored(Runnable stored, Runnable dropped) {
         if (waiters.size() + readyWaiters.size() >= limits.waiters()) {
-            forgottenWaiters++;
+            forget(dropped);
         } else {
-            waiters.addLast(new Waiter(lastWaiterAt, added, stored));
+            waiters.addLast(new Waiter(lastWaiterAt, added, stored, dropped));
         }
         lastWaiterAt = added;
     }
@@ -110,7 +116,7 @@ final class Backlog {
         if (flushes.size() >= limits.waiters()) {
             return false;
         }
-        flushes.addLast(new Waiter(added, added, stored));
+        flushes.addLast(new Waiter(added, added, stored, stored));
         return true;
     }
 
@@ -139,6 +145,13 @@ final class Backlog {
             burns.clear();
         }
         return underWay;
+    }
+
+    /** Hands over the words to those whose waiters were forgotten since the last call. */
+    List<Runnable> takeDropped() {
+        List<Runnable> taken = List.copyOf(dropped);
+        dropped.clear();
+        return taken;
     }
 
     /** The batch under way is durable. */
@@ -222,8 +235,16 @@ final class Backlog {
             if (waiter.to() <= dropped) {
                 readyWaiters.add(waiter.stored());
             } else {
-                forgottenWaiters++;
+                forget(waiter.dropped());
             }
+        }
+    }
+
+    private void forget(Runnable word) {
+        forgottenWaiters++;
+        // A source that hears nothing keeps its messages unacknowledged, so it can't fill this beyond its own window.
+        if (dropped.size() < limits.waiters()) {
+            dropped.add(word);
         }
     }
 }

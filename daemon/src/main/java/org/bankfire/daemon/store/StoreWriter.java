@@ -1,6 +1,7 @@
 package org.bankfire.daemon.store;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
@@ -86,8 +87,8 @@ public final class StoreWriter implements AutoCloseable {
      * @param stored readings and entries handed over to the store so far, doubles included
      * @param droppedReadings readings lost because the backlog was full
      * @param refusedEntries notes, settings, transitions and burns lost because the backlog was full
-     * @param forgottenCallbacks callbacks of {@link #whenStored} that will never run; a source that waits for them must
-     *     deliver again, so an MQTT client has to connect anew
+     * @param forgottenCallbacks callbacks of {@link #whenStored} that never ran or will run, since what they stand for
+     *     was dropped or too many waited; each was or will be replaced by the other one given with it
      */
     public record Health(
             Optional<Duration> failingFor,
@@ -147,9 +148,11 @@ public final class StoreWriter implements AutoCloseable {
     /**
      * Calls {@code stored} after the commit that contains everything that was added before. It is never called when a
      * reading that was added since the previous call of this method had to be dropped: what it stands for is not stored.
+     * Then {@code dropped} is called, after the next commit that succeeds: until then there is no room for it to be
+     * delivered again.
      */
-    public void whenStored(Runnable stored) {
-        change(() -> backlog.whenStored(stored), false);
+    public void whenStored(Runnable stored, Runnable dropped) {
+        change(() -> backlog.whenStored(stored, dropped), false);
     }
 
     /**
@@ -263,6 +266,7 @@ public final class StoreWriter implements AutoCloseable {
             while (batch != null) {
                 if (store(batch.content())) {
                     batch.stored().forEach(StoreWriter::call);
+                    takeDropped().forEach(StoreWriter::call);
                 }
                 batch = next();
             }
@@ -358,6 +362,15 @@ public final class StoreWriter implements AutoCloseable {
         }
     }
 
+    private List<Runnable> takeDropped() {
+        lock.lock();
+        try {
+            return backlog.takeDropped();
+        } finally {
+            lock.unlock();
+        }
+    }
+
     private void noteFailure(String problem, long sinceNanos) {
         if (failure == null) {
             failingSinceNanos = sinceNanos;
@@ -374,11 +387,11 @@ public final class StoreWriter implements AutoCloseable {
                 + batch.burns().size();
     }
 
-    private static void call(Runnable stored) {
+    private static void call(Runnable word) {
         try {
-            stored.run();
+            word.run();
         } catch (RuntimeException e) {
-            LOG.warn("a source failed to take word that its readings are stored", e);
+            LOG.warn("a source failed to take word of what became of its readings", e);
         }
     }
 }

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 class BacklogTest {
     private final Backlog backlog = new Backlog(new StoreWriter.Limits(4, 3, 5));
     private final List<String> called = new ArrayList<>();
+    private final List<String> told = new ArrayList<>();
 
     @Test
     void readingsLeaveInOrderInBatchesAndAllElseWithTheFirst() {
@@ -127,6 +128,9 @@ class BacklogTest {
         backlog.stored();
         call(take(9));
         assertThat(called).containsExactlyInAnyOrder("under way", "flush", "nothing of its own", "kept");
+        tellDropped();
+        tellDropped();
+        assertThat(told).as("each once").containsExactly("dropped in part");
     }
 
     @Test
@@ -138,6 +142,8 @@ class BacklogTest {
         assertThat(backlog.forgottenWaiters()).isEqualTo(2);
         call(take(9));
         assertThat(called).containsExactly("w0", "w1", "w2", "w3", "w4");
+        tellDropped();
+        assertThat(told).containsExactly("w5", "w6");
         for (int i = 0; i < 5; i++) {
             assertThat(backlog.whenNothingOlderWaits(() -> {})).isTrue();
         }
@@ -156,7 +162,7 @@ class BacklogTest {
     }
 
     private void await(String name) {
-        backlog.whenStored(() -> called.add(name));
+        backlog.whenStored(() -> called.add(name), () -> told.add(name));
     }
 
     private Backlog.Batch take(int maxReadings) {
@@ -166,6 +172,10 @@ class BacklogTest {
     private void call(Backlog.Batch batch) {
         backlog.stored();
         batch.stored().forEach(Runnable::run);
+    }
+
+    private void tellDropped() {
+        backlog.takeDropped().forEach(Runnable::run);
     }
 
     private static List<Integer> numbers(Backlog.Batch batch) {

@@ -33,6 +33,9 @@ final class Arrivals {
     interface Acknowledger {
         /** Acknowledges a message; false when the connection has ended. */
         boolean acknowledge(int id);
+
+        /** Ends the connection, if it has not ended: what is not acknowledged comes again with the next one. */
+        void end(String why);
     }
 
     /** What is to be done with a message. */
@@ -101,6 +104,18 @@ final class Arrivals {
         arrival.stored = true;
         if (waiting.get(arrival.id) == arrival) {
             acknowledge(arrival);
+        }
+    }
+
+    /**
+     * The store had to drop it, and works again. The broker does not send again what it has sent on a connection that
+     * holds, and counts it among the few that it sends ahead of acknowledgements: the connection that brought it must
+     * end. When there is a newer one that has not brought it yet, it still will.
+     */
+    synchronized void dropped(Arrival arrival) {
+        if (waiting.get(arrival.id) == arrival) {
+            replace(arrival.id, null);
+            arrival.connection.end("the store had to drop messages; connecting again, so that they are sent again");
         }
     }
 

@@ -103,7 +103,8 @@ final class BrokerConnection implements Arrivals.Acknowledger {
     }
 
     /** Asks for the end of the connection; the thread that opened it closes it. */
-    void end(String why) {
+    @Override
+    public void end(String why) {
         if (endedWhy.isEmpty()) {
             endedWhy = why;
         }

@@ -27,7 +27,9 @@ import org.slf4j.LoggerFactory;
 
 /**
  * Messages from a broker, in a session that the broker keeps while we are away. A message is acknowledged when
- * {@link Delivery#stored} says so; what was not acknowledged comes again with the next connection.
+ * {@link Delivery#stored} says so; what was not acknowledged comes again with the next connection. When the store had to
+ * drop some of what was delivered ({@link Delivery#dropped}), the source connects anew for it: after a wait that grows
+ * while that repeats, so that a store that overflows again and again is not stormed.
  *
  * <p>So each message is delivered at least once. A message that comes twice is stored once when its records carry a
  * time. When they carry none, the time of receipt stands for it, and a repetition after a lost acknowledgement makes a
@@ -295,14 +297,14 @@ public final class MqttSource implements Source {
                 return;
             }
             if (message.getQos() == 0) {
-                hold(decoder, payload, Delivery.NO_ACKNOWLEDGEMENT);
+                hold(decoder, payload, Delivery.NO_ACKNOWLEDGEMENT, Delivery.NO_ACKNOWLEDGEMENT);
                 return;
             }
             Arrivals.Verdict verdict = arrivals.arrived(
                     connection, message.getId(), topic, payload, message.isDuplicate(), clock.monotonic());
             if (verdict instanceof Arrivals.New fresh) {
                 Arrivals.Arrival arrival = fresh.arrival();
-                if (!hold(decoder, payload, () -> arrivals.stored(arrival))) {
+                if (!hold(decoder, payload, () -> arrivals.stored(arrival), () -> arrivals.dropped(arrival))) {
                     arrivals.forget(arrival);
                     connection.end("too many messages wait for the store");
                 }
@@ -311,8 +313,9 @@ public final class MqttSource implements Source {
             }
         }
 
-        private boolean hold(FrameDecoder decoder, byte[] payload, Runnable stored) {
-            boolean held = holding.offer(new Delivery.Raw(MqttSource.this, decoder, payload, clock.stamp(), stored));
+        private boolean hold(FrameDecoder decoder, byte[] payload, Runnable stored, Runnable dropped) {
+            boolean held =
+                    holding.offer(new Delivery.Raw(MqttSource.this, decoder, payload, clock.stamp(), stored, dropped));
             if (!held) {
                 discarded.incrementAndGet();
             }

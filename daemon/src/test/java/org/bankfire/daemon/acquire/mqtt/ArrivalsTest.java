@@ -82,6 +82,33 @@ class ArrivalsTest {
     }
 
     @Test
+    void aMessageThatTheStoreDroppedEndsItsConnectionAndIsHandedOnAgainAtOnce() {
+        Arrivals.Arrival arrival = fresh(arrive(first, 7, "a", false, 0));
+        arrivals.dropped(arrival);
+
+        assertThat(first.ended).hasSize(1);
+        assertThat(first.acknowledged).isEmpty();
+        Arrivals.Arrival again = fresh(arrive(second, 7, "a", true, 1));
+        arrivals.dropped(arrival);
+        assertThat(second.ended)
+                .as("the earlier word is of the earlier delivery")
+                .isEmpty();
+        arrivals.stored(again);
+        assertThat(second.acknowledged).containsExactly(7);
+    }
+
+    @Test
+    void aMessageDroppedAfterItCameAgainEndsTheConnectionThatBroughtItLast() {
+        Arrivals.Arrival arrival = fresh(arrive(first, 7, "a", false, 0));
+        first.up = false;
+        assertThat(arrive(second, 7, "a", true, 1)).isEqualTo(new Arrivals.Known());
+
+        arrivals.dropped(arrival);
+        assertThat(second.ended).hasSize(1);
+        assertThat(first.ended).isEmpty();
+    }
+
+    @Test
     void aNewSessionForgetsEverything() {
         Arrivals.Arrival arrival = fresh(arrive(first, 7, "a", false, 0));
         arrivals.clear();
@@ -150,6 +177,7 @@ class ArrivalsTest {
 
     private static final class FakeConnection implements Arrivals.Acknowledger {
         private final List<Integer> acknowledged = new ArrayList<>();
+        private final List<String> ended = new ArrayList<>();
         private boolean up = true;
 
         @Override
@@ -158,6 +186,12 @@ class ArrivalsTest {
                 acknowledged.add(id);
             }
             return up;
+        }
+
+        @Override
+        public void end(String why) {
+            ended.add(why);
+            up = false;
         }
     }
 }

@@ -44,7 +44,7 @@ final class NumberedReadings {
             }
             int last = number - 1;
             if (acknowledged) {
-                writer.whenStored(() -> out.println("D " + last + " ."));
+                writer.whenStored(() -> out.println("D " + last + " ."), () -> {});
             }
             out.println("A " + last + " .");
             next += TimeUnit.SECONDS.toNanos(PER_MESSAGE) / PER_SECOND;
