@@ -1,5 +1,6 @@
 package org.bankfire.analysis.fit;
 
+import java.util.Arrays;
 import java.util.OptionalDouble;
 
 /** An empirical curve less a series. Parameters: the final temperature unless it is known, then a and τ of each term. */
@@ -30,8 +31,9 @@ final class CurveModel implements ResidualModel {
     @Override
     public void residuals(double[] parameters, double[] residuals) {
         double end = knownFinal.orElse(parameters[0]);
+        double[] temperatures = series.temperatures();
         for (int i = 0; i < residuals.length; i++) {
-            residuals[i] = end - series.temperature(i);
+            residuals[i] = end - temperatures[i];
         }
         for (int k = 0; k < shapes.length; k++) {
             double amplitude = parameters[first + 2 * k];
@@ -45,17 +47,14 @@ final class CurveModel implements ResidualModel {
     @Override
     public void jacobian(double[] parameters, double[] residuals, double[][] columns) {
         if (first == 1) {
-            java.util.Arrays.fill(columns[0], 1);
+            Arrays.fill(columns[0], 1);
         }
         for (int k = 0; k < shapes.length; k++) {
             double amplitude = parameters[first + 2 * k];
             double tauS = parameters[first + 2 * k + 1];
             double[] shape = shapesOf(k, tauS);
             System.arraycopy(shape, 0, columns[first + 2 * k], 0, shape.length);
-            double[] byTau = columns[first + 2 * k + 1];
-            for (int i = 0; i < shape.length; i++) {
-                byTau[i] = -amplitude / tauS * curve.slope(series.elapsedS(i) / tauS, shape[i]);
-            }
+            curve.slopes(series.elapsedS(), tauS, shape, -amplitude / tauS, columns[first + 2 * k + 1]);
         }
     }
 
@@ -63,9 +62,7 @@ final class CurveModel implements ResidualModel {
         double[] shape = shapes[term];
         if (shapesAt[term] != tauS) {
             shapesAt[term] = tauS;
-            for (int i = 0; i < shape.length; i++) {
-                shape[i] = curve.shape(series.elapsedS(i) / tauS);
-            }
+            curve.shapes(series.elapsedS(), tauS, shape);
         }
         return shape;
     }

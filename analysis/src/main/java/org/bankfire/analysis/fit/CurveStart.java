@@ -11,10 +11,10 @@ import java.util.OptionalDouble;
  */
 final class CurveStart {
     /** Enough for a smooth curve; bounds the work. */
-    private static final int MOST_POINTS = 128;
+    private static final int MOST_POINTS = 96;
 
-    /** From a hundredth of the span to ten spans, 30 % apart. */
-    private static final int GRID = 28;
+    /** From a hundredth of the span to ten spans, each 1.44 times the last. */
+    private static final int GRID = 20;
 
     private static final double SHORTEST = 0.01;
     private static final double LONGEST = 10;
@@ -32,12 +32,12 @@ final class CurveStart {
         for (int p = 0; p < points; p++) {
             double sum = 0;
             for (int i = 0; i < block; i++) {
-                sum += series.elapsedS(p * block + i);
-                window[i] = series.temperature(p * block + i);
+                sum += series.elapsedS()[p * block + i];
+                window[i] = series.temperatures()[p * block + i];
             }
             Arrays.sort(window);
             times[p] = sum / block;
-            temperatures[p] = window[block / 2];
+            temperatures[p] = (window[(block - 1) / 2] + window[block / 2]) / 2;
         }
     }
 
@@ -52,9 +52,7 @@ final class CurveStart {
         for (int g = 0; g < GRID; g++) {
             grid[g] = spanS * SHORTEST * Math.pow(LONGEST / SHORTEST, g / (GRID - 1.0));
             basis[g] = new double[points];
-            for (int i = 0; i < points; i++) {
-                basis[g][i] = curve.shape(times[i] / grid[g]);
-            }
+            curve.shapes(times, grid[g], basis[g]);
         }
         double end = knownFinal.orElse(0);
         double[] above = new double[points];
@@ -114,12 +112,8 @@ final class CurveStart {
         double[][] gram = new double[basis.length][basis.length];
         for (int a = 0; a < basis.length; a++) {
             for (int b = 0; b <= a; b++) {
-                double sum = 0;
-                for (int i = 0; i < basis[a].length; i++) {
-                    sum += basis[a][i] * basis[b][i];
-                }
-                gram[a][b] = sum;
-                gram[b][a] = sum;
+                gram[a][b] = Triangle.dot(basis[a], basis[b], 0);
+                gram[b][a] = gram[a][b];
             }
         }
         return gram;

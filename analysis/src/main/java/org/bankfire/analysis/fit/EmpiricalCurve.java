@@ -32,11 +32,24 @@ public enum EmpiricalCurve {
         return this == DIFFUSIVE ? Erfcx.of(Math.sqrt(z)) : Math.exp(-z);
     }
 
-    /** z f′(z), given f(z): finite everywhere, while the half-space's f′ is not at 0. */
-    double slope(double z, double shape) {
-        if (this == DIFFUSIVE) {
-            return z * shape - Math.sqrt(z / Math.PI);
+    /** Fills {@code shape} with f(t/τ). */
+    void shapes(double[] elapsedS, double tauS, double[] shape) {
+        if (this != DIFFUSIVE) {
+            Decay.fill(elapsedS, tauS, shape);
+            return;
         }
-        return -z * shape;
+        double rate = 1 / tauS;
+        for (int i = 0; i < shape.length; i++) {
+            shape[i] = Erfcx.of(Math.sqrt(elapsedS[i] * rate));
+        }
+    }
+
+    /** Fills {@code slopes} with {@code factor} · z f′(z), z = t/τ, given f: finite at 0, while the half-space's f′ is not. */
+    void slopes(double[] elapsedS, double tauS, double[] shape, double factor, double[] slopes) {
+        double rate = 1 / tauS;
+        for (int i = 0; i < shape.length; i++) {
+            double z = elapsedS[i] * rate;
+            slopes[i] = factor * (this == DIFFUSIVE ? z * shape[i] - Math.sqrt(z * (1 / Math.PI)) : -z * shape[i]);
+        }
     }
 }

@@ -87,8 +87,8 @@ public final class EmpiricalFits {
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < series.size(); i++) {
-            low = Math.min(low, series.temperature(i));
-            high = Math.max(high, series.temperature(i));
+            low = Math.min(low, series.temperatures()[i]);
+            high = Math.max(high, series.temperatures()[i]);
         }
         double scaleK = high > low ? high - low : 1;
         boolean two = curve.terms() == 2;
@@ -177,11 +177,11 @@ public final class EmpiricalFits {
     private static boolean betterThanConstant(TemperatureSeries series, EmpiricalFit best) {
         double mean = 0;
         for (int i = 0; i < series.size(); i++) {
-            mean += series.temperature(i) / series.size();
+            mean += series.temperatures()[i] / series.size();
         }
         double squares = 0;
         for (int i = 0; i < series.size(); i++) {
-            squares += Math.pow(series.temperature(i) - mean, 2);
+            squares += Math.pow(series.temperatures()[i] - mean, 2);
         }
         ResidualReport residuals = best.result().residuals();
         double constant = aicc(squares / series.size(), 2, residuals.effectiveSamples());
@@ -192,7 +192,7 @@ public final class EmpiricalFits {
 
     private static boolean finalIdentified(TemperatureSeries series, EmpiricalFit best, FitResult.Converged fit) {
         Estimate end = fit.estimate(FINAL_TEMPERATURE);
-        double change = Math.abs(series.temperature(series.size() - 1) - series.temperature(0));
+        double change = Math.abs(series.temperatures()[series.size() - 1] - series.temperatures()[0]);
         return series.spanS() >= best.slowestTimeConstantS() && end.high95() - end.low95() < change / 2;
     }
 }

@@ -4,16 +4,16 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.hipparchus.linear.Array2DRowRealMatrix;
-import org.hipparchus.linear.QRDecomposition;
 import org.hipparchus.linear.RealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 
 /**
  * The information that data and priors hold about the parameters at the solution: JᵀJ · m²/(v τ) + priors, whose inverse is
  * the covariance (Bates and Watts, <i>Nonlinear Regression Analysis and Its Applications</i>, Wiley 1988, section 2.3; for m,
- * v and τ see {@link NoiseLevel}). It is never formed: the sensitivities, scaled to unit columns, are decomposed by
- * Householder's QR and their triangle by singular values, which keeps all digits that the sensitivities have.
+ * v and τ see {@link NoiseLevel}). It is never formed: the triangle of the sensitivities, scaled to unit columns, is
+ * decomposed by singular values, which keeps all digits that the sensitivities have.
  *
  * <p>The condition is that of the scaled columns (Belsley, Kuh and Welsch, <i>Regression Diagnostics</i>, Wiley 1980,
  * chapter 3), so units do not matter.
@@ -45,32 +45,28 @@ final class Information {
     }
 
     /**
-     * @param problem parameters and model
+     * @param problem parameters and priors
      * @param values at the solution
-     * @param residuals there
+     * @param triangle of the unweighted Jacobian there
      * @param information of one unit of JᵀJ
      */
-    static Information at(FitProblem problem, double[] values, double[] residuals, double information) {
-        int n = residuals.length;
-        double[][] columns = new double[problem.size()][n];
-        problem.model().jacobian(values, residuals, columns);
-        int[] told = java.util.stream.IntStream.range(0, problem.size())
+    static Information at(FitProblem problem, double[] values, double[][] triangle, double information) {
+        int size = problem.size();
+        int[] told = IntStream.range(0, size)
                 .filter(j -> !touches(problem.parameters().get(j), values[j]))
                 .toArray();
         double root = Math.sqrt(information);
-        double[][] stacked = new double[n + told.length][told.length];
+        double[][] stacked = new double[size + told.length][told.length];
         double[] lengths = new double[told.length];
         for (int k = 0; k < told.length; k++) {
-            FitParameter parameter = problem.parameters().get(told[k]);
-            double[] column = columns[told[k]];
-            double fromPrior = parameter.prior() == null ? 0 : parameter.prior().slope(values[told[k]]);
+            Prior prior = problem.parameters().get(told[k]).prior();
+            double fromPrior = prior == null ? 0 : prior.slope(values[told[k]]);
+            stacked[size + k][k] = fromPrior;
             double squares = fromPrior * fromPrior;
-            for (int i = 0; i < n; i++) {
-                double entry = root * column[i];
-                stacked[i][k] = entry;
-                squares += entry * entry;
+            for (int i = 0; i <= told[k]; i++) {
+                stacked[i][k] = root * triangle[i][told[k]];
+                squares += stacked[i][k] * stacked[i][k];
             }
-            stacked[n + k][k] = fromPrior;
             // A parameter without any effect keeps its empty column, which shows as condition without end.
             lengths[k] = squares > 0 ? Math.sqrt(squares) : 1;
             for (double[] row : stacked) {
@@ -78,6 +74,27 @@ final class Information {
             }
         }
         return decompose(problem, values, told, stacked, lengths);
+    }
+
+    /** The triangle of the unweighted Jacobian from that of a descent with equal weights. */
+    static double[][] unweighted(FitProblem problem, Minimizer.Minimum minimum, double overall) {
+        double[][] triangle = new double[problem.size()][problem.size()];
+        for (int j = 0; j < problem.size(); j++) {
+            FitParameter parameter = problem.parameters().get(j);
+            double free = parameter.bounds().toFree(minimum.values[j], parameter.scale());
+            double factor = overall * parameter.bounds().slope(free, parameter.scale());
+            for (int i = 0; i <= j; i++) {
+                triangle[i][j] = minimum.triangle[i][j] / factor;
+            }
+        }
+        return triangle;
+    }
+
+    /** The same, asked anew of the model. */
+    static double[][] unweighted(FitProblem problem, double[] values, double[] residuals) {
+        double[][] columns = new double[problem.size()][residuals.length];
+        problem.model().jacobian(values, residuals, columns);
+        return Triangle.reduce(columns, residuals.clone());
     }
 
     private static boolean touches(FitParameter parameter, double value) {
@@ -94,10 +111,7 @@ final class Information {
         if (size == 0) {
             return new Information(problem, values, told, covariance, 1, new Combination(List.of()));
         }
-        RealMatrix triangle = new QRDecomposition(new Array2DRowRealMatrix(stacked, false))
-                .getR()
-                .getSubMatrix(0, size - 1, 0, size - 1);
-        SingularValueDecomposition singular = new SingularValueDecomposition(triangle);
+        SingularValueDecomposition singular = new SingularValueDecomposition(new Array2DRowRealMatrix(stacked, false));
         double[] sizes = singular.getSingularValues();
         RealMatrix directions = singular.getV();
         for (int a = 0; a < size; a++) {

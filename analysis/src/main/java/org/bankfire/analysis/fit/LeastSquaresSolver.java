@@ -71,6 +71,7 @@ public final class LeastSquaresSolver {
         private final boolean correlated;
         private double[] values;
         private double[] residuals = {};
+        private double[][] triangle = {};
         private Weighting weighting = Weighting.UNIT;
 
         Attempt(FitProblem problem, FitSettings settings) {
@@ -148,6 +149,9 @@ public final class LeastSquaresSolver {
             Minimizer.Minimum minimum = Minimizer.descend(problem, weights, values, settings, firstStep);
             values = minimum.values;
             residuals = minimum.residuals;
+            if (minimum.failure == null && !robust) {
+                triangle = Information.unweighted(problem, minimum, weights.overall());
+            }
             return minimum.failure;
         }
 
@@ -171,7 +175,11 @@ public final class LeastSquaresSolver {
 
         private FitResult result(NoiseLevel level) {
             ResidualReport report = ResidualReport.of(residuals, problem.size(), level.autocorrelationTime);
-            Information information = Information.at(problem, values, residuals, level.information());
+            if (robust) {
+                // A robust fit's errors stand on the Jacobian without its weights.
+                triangle = Information.unweighted(problem, values, residuals);
+            }
+            Information information = Information.at(problem, values, triangle, level.information());
             if (!(information.condition <= settings.conditionLimit())) {
                 return new FitResult.IllConditioned(information.weakest, information.condition, reached(), report);
             }

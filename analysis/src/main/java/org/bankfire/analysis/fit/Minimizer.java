@@ -36,12 +36,15 @@ final class Minimizer {
         final double[] residuals;
         /** Weighted sum of squares, priors included. */
         final double cost;
+        /** Of the weighted Jacobian in free coordinates; empty when the start is undefined. */
+        final double[][] triangle;
 
         final @Nullable Why failure;
 
-        Minimum(double[] values, double[] residuals, double cost, @Nullable Why failure) {
+        Minimum(double[] values, double[] residuals, double[][] triangle, double cost, @Nullable Why failure) {
             this.values = values;
             this.residuals = residuals;
+            this.triangle = triangle;
             this.cost = cost;
             this.failure = failure;
         }
@@ -78,20 +81,30 @@ final class Minimizer {
         }
     }
 
-    /** Weighted residuals of data and priors over the free coordinates. */
+    /**
+     * Weighted residuals of data and priors over the free coordinates, those of the data reduced by the orthogonal part of
+     * their own Jacobian: the optimizer sees as many rows as there are parameters, and the same norms, gradients and steps.
+     * Derivatives are asked of the model only where the cost has fallen, for only such points are stepped from.
+     */
     private static final class Objective implements ValueAndJacobianFunction {
+        /** A cost within rounding of the best may still be accepted. */
+        private static final double ROUNDING = 1 + 1e-10;
+
         private final FitProblem problem;
         private final Weighting weighting;
         private final int size;
         private final int data;
-        final int rows;
+        private final int rows;
         private final double[] values;
         private final double[] raw;
+        private final double[] weighted;
         private final double[][] columns;
         private final double[] bestValues;
         private final double[] bestRaw;
         private double bestCost = Double.POSITIVE_INFINITY;
-        private double[] rawAt = {};
+        private double[][] bestTriangle = {};
+        private double[][] triangle = {};
+        private double[] triangleAt = {};
         private boolean derivativeUndefined;
 
         Objective(FitProblem problem, Weighting weighting) {
@@ -99,9 +112,10 @@ final class Minimizer {
             this.weighting = weighting;
             this.size = problem.size();
             this.data = problem.model().residualCount();
-            this.rows = data + problem.priorCount();
+            this.rows = size + 1 + problem.priorCount();
             this.values = new double[size];
             this.raw = new double[data];
+            this.weighted = new double[data];
             this.columns = new double[size][data];
             this.bestValues = new double[size];
             this.bestRaw = new double[data];
@@ -123,9 +137,7 @@ final class Minimizer {
         }
 
         Minimum best(double[] from, @Nullable Why failure) {
-            return defined()
-                    ? new Minimum(bestValues, bestRaw, bestCost, failure)
-                    : new Minimum(from.clone(), bestRaw, bestCost, failure);
+            return new Minimum(defined() ? bestValues : from.clone(), bestRaw, bestTriangle, bestCost, failure);
         }
 
         @Nullable
@@ -148,66 +160,81 @@ final class Minimizer {
 
         @Override
         public RealVector computeValue(double[] free) {
-            evaluate(free);
-            double[] weighted = new double[rows];
-            double cost = 0;
-            for (int i = 0; i < data; i++) {
-                weighted[i] = weighting.root(i) * raw[i];
-                cost += weighted[i] * weighted[i];
-            }
-            int row = data;
-            for (int j = 0; j < size; j++) {
-                Prior prior = problem.parameters().get(j).prior();
-                if (prior != null) {
-                    weighted[row] = prior.residual(values[j]);
-                    cost += weighted[row] * weighted[row];
-                    row++;
-                }
-            }
+            double[] reduced = new double[rows];
+            double cost = residuals(free, reduced);
             if (!Double.isFinite(cost)) {
-                Arrays.fill(weighted, REFUSED);
-            } else if (cost < bestCost) {
-                bestCost = cost;
-                System.arraycopy(values, 0, bestValues, 0, size);
-                System.arraycopy(raw, 0, bestRaw, 0, data);
+                Arrays.fill(reduced, REFUSED);
+            } else if (cost <= bestCost * ROUNDING) {
+                reduce(free);
+                for (int j = 0; j <= size; j++) {
+                    reduced[j] = triangle[j][size];
+                }
+                if (cost < bestCost) {
+                    bestCost = cost;
+                    bestTriangle = triangle;
+                    System.arraycopy(values, 0, bestValues, 0, size);
+                    System.arraycopy(raw, 0, bestRaw, 0, data);
+                }
+            } else {
+                reduced[size] = Math.sqrt(Triangle.dot(weighted, weighted, 0));
             }
-            return new ArrayRealVector(weighted, false);
+            return new ArrayRealVector(reduced, false);
         }
 
-        private void evaluate(double[] free) {
-            if (Arrays.equals(free, rawAt)) {
-                return;
-            }
+        /** Fills the residuals, and the rows of the priors in {@code reduced}; their squares' sum. */
+        private double residuals(double[] free, double[] reduced) {
             for (int j = 0; j < size; j++) {
                 FitParameter parameter = problem.parameters().get(j);
                 values[j] = parameter.bounds().fromFree(free[j], parameter.scale());
             }
             problem.model().residuals(values, raw);
-            rawAt = free.clone();
+            weighting.apply(raw, 1, weighted);
+            double cost = Triangle.dot(weighted, weighted, 0);
+            int row = size + 1;
+            for (int j = 0; j < size; j++) {
+                Prior prior = problem.parameters().get(j).prior();
+                if (prior != null) {
+                    reduced[row] = prior.residual(values[j]);
+                    cost += reduced[row] * reduced[row];
+                    row++;
+                }
+            }
+            return cost;
+        }
+
+        private void reduce(double[] free) {
+            problem.model().jacobian(values, raw, columns);
+            for (int j = 0; j < size; j++) {
+                FitParameter parameter = problem.parameters().get(j);
+                weighting.apply(columns[j], parameter.bounds().slope(free[j], parameter.scale()), columns[j]);
+            }
+            triangle = Triangle.reduce(columns, weighted);
+            triangleAt = free.clone();
         }
 
         @Override
         public RealMatrix computeJacobian(double[] free) {
-            evaluate(free);
-            problem.model().jacobian(values, raw, columns);
+            if (!Arrays.equals(free, triangleAt)) {
+                residuals(free, new double[rows]);
+                reduce(free);
+            }
             double[][] matrix = new double[rows][size];
-            int row = data;
+            double sum = 0;
+            int row = size + 1;
             for (int j = 0; j < size; j++) {
-                FitParameter parameter = problem.parameters().get(j);
-                double slope = parameter.bounds().slope(free[j], parameter.scale());
-                double[] column = columns[j];
-                double sum = 0;
-                for (int i = 0; i < data; i++) {
-                    double entry = weighting.root(i) * column[i] * slope;
-                    matrix[i][j] = entry;
-                    sum += entry;
+                for (int i = 0; i <= j; i++) {
+                    matrix[i][j] = triangle[i][j];
+                    sum += triangle[i][j];
                 }
-                derivativeUndefined |= !Double.isFinite(sum);
+                FitParameter parameter = problem.parameters().get(j);
                 if (parameter.prior() != null) {
-                    matrix[row++][j] = parameter.prior().slope(values[j]) * slope;
+                    double value = parameter.bounds().fromFree(free[j], parameter.scale());
+                    matrix[row++][j] =
+                            parameter.prior().slope(value) * parameter.bounds().slope(free[j], parameter.scale());
                 }
             }
-            if (derivativeUndefined) {
+            if (!Double.isFinite(sum)) {
+                derivativeUndefined = true;
                 throw new MathIllegalStateException(LocalizedCoreFormats.SIMPLE_MESSAGE, "undefined derivative");
             }
             return new Array2DRowRealMatrix(matrix, false);

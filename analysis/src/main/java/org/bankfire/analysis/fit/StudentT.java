@@ -4,10 +4,28 @@ import org.hipparchus.distribution.continuous.TDistribution;
 
 /** Student's t. */
 final class StudentT {
+    /** Of the normal distribution, for 97.5 %. */
+    private static final double NORMAL = 1.959_963_984_540_054;
+
+    /** From here on the expansion is right to eight digits, and the library's root search is not worth its time. */
+    private static final double MANY = 100;
+
     private StudentT() {}
 
-    /** Half width of the two-sided 95 % interval, standard errors; {@code degreesOfFreedom} at least 1. */
+    /**
+     * Half width of the two-sided 95 % interval, standard errors; {@code degreesOfFreedom} at least 1. For many degrees of
+     * freedom by the expansion 26.7.5 of Abramowitz and Stegun, <i>Handbook of Mathematical Functions</i>.
+     */
     static double twoSided95(double degreesOfFreedom) {
-        return new TDistribution(degreesOfFreedom).inverseCumulativeProbability(0.975);
+        if (degreesOfFreedom < MANY) {
+            return new TDistribution(degreesOfFreedom).inverseCumulativeProbability(0.975);
+        }
+        double x = NORMAL;
+        double square = x * x;
+        double first = x * (square + 1) / 4;
+        double second = x * ((5 * square + 16) * square + 3) / 96;
+        double third = x * (((3 * square + 19) * square + 17) * square - 15) / 384;
+        double inverse = 1 / degreesOfFreedom;
+        return x + inverse * (first + inverse * (second + inverse * third));
     }
 }

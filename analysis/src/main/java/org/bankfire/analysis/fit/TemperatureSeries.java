@@ -7,11 +7,13 @@ public final class TemperatureSeries {
     /** Two more than the richest curve has unknowns, plus one for the noise. */
     public static final int FEWEST = 8;
 
-    private final double[] timesS;
+    /** Since the first sample. */
+    private final double[] elapsedS;
+
     private final double[] temperatures;
 
-    private TemperatureSeries(double[] timesS, double[] temperatures) {
-        this.timesS = timesS;
+    private TemperatureSeries(double[] elapsedS, double[] temperatures) {
+        this.elapsedS = elapsedS;
         this.temperatures = temperatures;
     }
 
@@ -39,25 +41,29 @@ public final class TemperatureSeries {
                         + timesS[i - 1] + " s: times must rise");
             }
         }
-        return new TemperatureSeries(timesS.clone(), temperatures.clone());
+        double[] elapsedS = new double[timesS.length];
+        for (int i = 0; i < timesS.length; i++) {
+            elapsedS[i] = timesS[i] - timesS[0];
+        }
+        return new TemperatureSeries(elapsedS, temperatures.clone());
     }
 
     /** How many samples. */
     public int size() {
-        return timesS.length;
+        return elapsedS.length;
     }
 
     /** From the first to the last sample, s. */
     public double spanS() {
-        return timesS[timesS.length - 1] - timesS[0];
+        return elapsedS[elapsedS.length - 1];
     }
 
     /** Since the first sample, s. */
-    double elapsedS(int i) {
-        return timesS[i] - timesS[0];
+    double[] elapsedS() {
+        return elapsedS;
     }
 
-    double temperature(int i) {
-        return temperatures[i];
+    double[] temperatures() {
+        return temperatures;
     }
 }

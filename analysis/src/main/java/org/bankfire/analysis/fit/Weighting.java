@@ -23,6 +23,20 @@ public final class Weighting {
         return robustRoots == null ? overall : overall * robustRoots[residual];
     }
 
+    /** Fills {@code into} with {@code from}, weighed, times {@code factor}; they may be the same. */
+    void apply(double[] from, double factor, double[] into) {
+        double each = overall * factor;
+        if (robustRoots == null) {
+            for (int i = 0; i < into.length; i++) {
+                into[i] = each * from[i];
+            }
+        } else {
+            for (int i = 0; i < into.length; i++) {
+                into[i] = each * robustRoots[i] * from[i];
+            }
+        }
+    }
+
     double overall() {
         return overall;
     }
