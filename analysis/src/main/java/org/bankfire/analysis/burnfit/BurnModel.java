@@ -22,6 +22,12 @@ final class BurnModel {
     private static final double STOCK_WEIGHT = 0.15;
 
     private static final double FORGOTTEN_AFTER_S = 120;
+    /** A forge this near to ambient is cold. */
+    private static final double COLD_K = 40;
+    /** Short stretches are those in which much happens: equal steps must be finer there than growing ones. */
+    private static final double SHORT_S = 4;
+
+    private static final int FINER = 3;
 
     private final ForgeDescription forge;
     private final List<Stretch> stretches;
@@ -46,7 +52,9 @@ final class BurnModel {
     private static double startK(ForgeDescription forge, List<Stretch> stretches) {
         for (Stretch stretch : stretches) {
             if (stretch.samples() > 0) {
-                return stretch.chamberK();
+                double ambientK = Double.isNaN(stretch.ambientK()) ? forge.ambientK() : stretch.ambientK();
+                // The first mean already holds some of the rise.
+                return Math.abs(stretch.chamberK() - ambientK) < COLD_K ? ambientK : stretch.chamberK();
             }
         }
         return forge.ambientK();
@@ -73,7 +81,8 @@ final class BurnModel {
             long before = run.steps();
             prepare(run, model, i);
             run.advanceTo(stretches.get(i).endS());
-            counts[i] = (int) Math.max(1, run.steps() - before);
+            int finer = stretches.get(i).lengthS() <= SHORT_S ? FINER : 1;
+            counts[i] = (int) Math.max(1, finer * (run.steps() - before));
         }
         return counts;
     }

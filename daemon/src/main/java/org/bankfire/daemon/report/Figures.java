@@ -3,6 +3,7 @@ package org.bankfire.daemon.report;
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.Locale;
 import org.bankfire.analysis.prediction.Band;
@@ -10,6 +11,7 @@ import org.bankfire.analysis.quantity.Constants;
 
 /** Numbers with sensible digits. */
 final class Figures {
+    private static final MathContext FOUR_DIGITS = new MathContext(4);
     private static final double S_PER_MIN = 60;
     private static final double MIN_PER_H = 60;
     /** From here on seconds say nothing any more. */
@@ -54,6 +56,16 @@ final class Figures {
         if (Double.isFinite(value)) {
             json.writeFieldName(key);
             json.writeNumber(rounded(value, digits));
+        } else {
+            json.writeNullField(key);
+        }
+    }
+
+    /** A number with four significant digits, or null when it is not finite. */
+    static void significant(JsonGenerator json, String key, double value) throws IOException {
+        if (Double.isFinite(value)) {
+            json.writeFieldName(key);
+            json.writeNumber(BigDecimal.valueOf(value).round(FOUR_DIGITS));
         } else {
             json.writeNullField(key);
         }
