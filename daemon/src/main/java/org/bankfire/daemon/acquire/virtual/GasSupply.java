@@ -6,17 +6,12 @@ package org.bankfire.daemon.acquire.virtual;
  * set for propane.
  */
 final class GasSupply {
-    private static final double ATMOSPHERE_PA = 100_500;
-    /** Propane as an ideal gas at room temperature: 188.5 J/(kg K) × 293 K. */
-    private static final double PA_PER_DENSITY = 188.5 * 293;
+    /** Of propane, J/(kg K). */
+    private static final double GAS_CONSTANT = 188.5;
 
-    private static final double JET_AREA_M2 = Math.PI / 4 * 0.8e-3 * 0.8e-3;
-    private static final double JET_DISCHARGE = 0.84;
     /** Pressure drop over inlet pressure at which the orifice chokes. */
     private static final double CHOKING_DROP = 0.45;
 
-    /** A small regulator gives way by about 1.5 kPa at full flow. Common practice, no source. */
-    private static final double DROOP_PA_PER_KG_S = 6.5e6;
     /** Loss of set pressure per kelvin that the cylinder is colder than the room. Common practice, no source. */
     private static final double SAG_PER_K = 0.0012;
 
@@ -32,6 +27,12 @@ final class GasSupply {
     /** Below this the last vapour is drawn and the pressure dies away. */
     private static final double LAST_VAPOUR_KG = 0.25;
 
+    private final double atmospherePa;
+    /** Propane as an ideal gas at room temperature, Pa m³/kg. */
+    private final double paPerDensity;
+
+    private final double dischargeM2;
+    private final double droopPaPerKgS;
     private boolean open;
     private double setPa;
     private double regulatorPa;
@@ -39,6 +40,15 @@ final class GasSupply {
     private double flowKgS;
     private double contentsKg = FULL_KG;
     private double chillK;
+    private double usedKg;
+
+    GasSupply(ForgeTraits traits) {
+        double jetM = traits.burner().jetM();
+        atmospherePa = traits.airPressurePa();
+        paPerDensity = GAS_CONSTANT * (traits.ambientC() + 273.15);
+        dischargeM2 = traits.burner().discharge() * Math.PI / 4 * jetM * jetM;
+        droopPaPerKgS = traits.droopPaPerKgS();
+    }
 
     void openValve() {
         open = true;
@@ -62,23 +72,24 @@ final class GasSupply {
     }
 
     void advance(double stepS) {
-        double wanted = Math.max(0, setPa * (1 - SAG_PER_K * chillK) - DROOP_PA_PER_KG_S * flowKgS);
+        double wanted = Math.max(0, setPa * (1 - SAG_PER_K * chillK) - droopPaPerKgS * flowKgS);
         wanted *= Math.min(1, contentsKg / LAST_VAPOUR_KG);
         regulatorPa += (wanted - regulatorPa) * (1 - Math.exp(-stepS / REGULATOR_S));
         pressurePa += ((open ? regulatorPa : 0) - pressurePa) * (1 - Math.exp(-stepS / VALVE_S));
         flowKgS = flow(pressurePa);
         contentsKg = Math.max(0, contentsKg - flowKgS * stepS);
+        usedKg += flowKgS * stepS;
         double heldJPerK = STEEL_J_PER_K + LIQUID_J_PER_KG_K * contentsKg;
         chillK += (flowKgS * LATENT_HEAT_J_KG - CYLINDER_W_PER_K * chillK) * stepS / heldJPerK;
     }
 
     /** Propane through the jet, kg/s. */
-    static double flow(double gaugePa) {
-        double inletPa = gaugePa + ATMOSPHERE_PA;
+    double flow(double gaugePa) {
+        double inletPa = gaugePa + atmospherePa;
         double drop = Math.min(Math.max(0, gaugePa / inletPa), CHOKING_DROP);
         double expansion = 1 - drop / (3 * CHOKING_DROP);
-        double density = inletPa / PA_PER_DENSITY;
-        return JET_DISCHARGE * JET_AREA_M2 * expansion * Math.sqrt(2 * density * inletPa * drop);
+        double density = inletPa / paPerDensity;
+        return dischargeM2 * expansion * Math.sqrt(2 * density * inletPa * drop);
     }
 
     double pressurePa() {
@@ -87,6 +98,11 @@ final class GasSupply {
 
     double flowKgS() {
         return flowKgS;
+    }
+
+    /** Propane that went through the jet since the beginning, kg. */
+    double usedKg() {
+        return usedKg;
     }
 
     double grossKg() {

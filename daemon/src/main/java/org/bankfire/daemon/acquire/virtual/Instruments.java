@@ -7,15 +7,16 @@ final class Instruments {
     /** Keeps the sensors' noise apart from the flame's flutter, so that reading more often changes no burn. */
     private static final long SEED_SALT = 0x5EED_CAFEL;
 
-    private static final double TEMPERATURE_STEP_C = 0.25;
-    private static final double PRESSURE_STEP_PA = 100;
+    private static final double SHELL_STEP_C = 0.25;
     private static final double MASS_STEP_KG = 0.005;
 
+    private final ForgeTraits.Noise noise;
     private final Random random;
     private double elapsedS;
     private boolean broken;
 
-    Instruments(long seed) {
+    Instruments(ForgeTraits.Noise noise, long seed) {
+        this.noise = noise;
         random = new Random(seed ^ SEED_SALT);
     }
 
@@ -34,12 +35,12 @@ final class Instruments {
     Observation read(double probeC, double gasPa, double shellC, double roomC, double cylinderKg) {
         // Half an hour of a door opened and shut.
         double room = roomC + 0.4 * Math.sin(2 * Math.PI * elapsedS / 1_800);
-        double chamber = stepped(noisy(probeC, 0.25), TEMPERATURE_STEP_C);
+        double chamber = stepped(noisy(probeC, noise.chamberK()), noise.chamberStepK());
         return new Observation(
                 broken ? Double.NaN : chamber,
-                stepped(noisy(gasPa, 60 + 0.0008 * gasPa), PRESSURE_STEP_PA),
-                stepped(noisy(shellC, 0.08), TEMPERATURE_STEP_C),
-                stepped(noisy(room, 0.05), TEMPERATURE_STEP_C),
+                stepped(noisy(gasPa, noise.pressurePa() + noise.pressureShare() * gasPa), noise.pressureStepPa()),
+                stepped(noisy(shellC, noise.shellK()), SHELL_STEP_C),
+                stepped(noisy(room, 0.6 * noise.shellK()), SHELL_STEP_C),
                 stepped(noisy(cylinderKg, 0.002), MASS_STEP_KG));
     }
 

@@ -6,9 +6,9 @@ import org.jspecify.annotations.Nullable;
 /**
  * A small propane forge of light block that exists only here: state, hands to move it, and sensors.
  *
- * <p>Its equations are its own: stirred chamber gas without heat capacity, an explicit wall, a first-order probe. It aims
- * at being believable (about 1150 °C in a quarter of an hour at 1 bar), not at being any forge in particular; figures
- * without a source are common practice. Not safe for use by several threads.
+ * <p>Its equations are its own: stirred chamber gas without heat capacity, an explicit wall, a first-order probe. What
+ * sets one forge apart stands in its {@link ForgeTraits}; figures without a source are common practice. Gas that leaves
+ * unburnt does not burn with air that falls in through the openings. Not safe for use by several threads.
  */
 public final class VirtualForge {
     /** Pressure at the regulator for heating up, Pa gauge. */
@@ -20,35 +20,52 @@ public final class VirtualForge {
     /** Pressure for lighting, Pa gauge. */
     public static final double LIGHTING_PA = 35_000;
 
-    private static final double ROOM_C = 20;
-    private static final double MAX_SUB_STEP_S = 0.05;
+    /** A sub-step; a thin or light hot face may need shorter ones. */
+    private static final double MAX_SUB_STEP_S = 0.1;
+    /** The hose fills in steps of this, s. */
+    private static final double LIGHTER_STEP_S = 0.05;
     /** A step longer than this would only hide a mistake in its unit. */
     private static final double MAX_STEP_S = 60;
 
-    private static final double STEFAN_BOLTZMANN = 5.670374e-8;
-    private static final double HEAT_J_PER_KG = 46.3e6;
-    /** Air per propane by mass that the burner draws: 15.6 × 1.04. */
-    private static final double AIR_RATIO = 16.2;
-    /** Flow at which the exchange coefficients below hold. */
-    private static final double FULL_FLOW_KG_S = 2.3e-4;
-    /** Less than this is no flame: it would strike back. */
-    private static final double LEAST_FLOW_KG_S = 1.5e-5;
+    /** Of a bar in the chamber. */
+    private static final double MOST_BAR_M = 0.2;
 
-    private static final double FRONT_M2 = 0.1 * 0.115;
-    private static final double REAR_M2 = 0.07 * 0.07;
-    private static final double CAVITY_EMISSIVITY = 0.92;
-    private static final double PROBE_S = 8;
+    private static final double STEFAN_BOLTZMANN = 5.670374e-8;
+    /** Flue gas per hot face and second at which convection and gas share are stated, kg/(s m²). */
+    private static final double REFERENCE_FLUX = 0.018;
+    /** What a probe of emissivity 0.9 beside a hot face of 1,100 °C exchanges by radiation, W/(m² K). */
+    private static final double PROBE_GLOW_W_PER_M2K = 4 * 0.9 * STEFAN_BOLTZMANN * 1_373.15 * 1_373.15 * 1_373.15;
+    /** Less than this part of the flow at 1 bar is no flame: it would strike back. */
+    private static final double LEAST_FLOW_SHARE = 0.065;
+    /** Heat capacity of propane over that of air, by mass. Common practice, no source. */
+    private static final double PROPANE_OVER_AIR = 2.5;
+    /** Cold mixture hardly radiates. */
+    private static final double COLD_GLOW_SHARE = 0.08;
 
     private final Random flicker;
     private final Instruments instruments;
-    private final GasSupply supply = new GasSupply();
-    private final BlockWall wall = new BlockWall();
+    private final ForgeTraits traits;
+    private final ForgeTruth truth;
+    private final GasSupply supply;
+    private final LayeredWall wall;
+    private final Holes holes;
+    private final BurntGas burnt;
+    private final double roomC;
+    private final double wallM2;
+    private final double flueKgPerKg;
+    private final double leastFlowKgS;
+    private final double subStepS;
+    private final double barLengthM;
+    /** Convection to the probe over that to the wall. */
+    private final double probeConvection;
+
     private @Nullable SteelBar bar;
     private boolean lit;
-    private boolean plugIn = true;
+    private boolean plugIn;
     private double gasC;
     private double probeC;
     private double flickerK;
+    private double probeAimC;
 
     private double releasedJ;
     private double flueJ;
@@ -56,12 +73,33 @@ public final class VirtualForge {
     private double shellJ;
     private double stockJ;
 
-    /** A cold forge with the gas off and the plug in; the same seed and the same hands give the same burn. */
+    /** The forge of {@link ForgeTraits#shed()}. */
     public VirtualForge(long seed) {
+        this(ForgeTraits.shed(), seed);
+    }
+
+    /** A cold forge with the gas off; the same traits, seed and hands give the same burn. */
+    public VirtualForge(ForgeTraits traits, long seed) {
+        this.traits = traits;
+        truth = new ForgeTruth(traits);
+        supply = new GasSupply(traits);
+        wall = new LayeredWall(traits);
+        holes = new Holes(traits);
+        burnt = truth.burnt();
         flicker = new Random(seed);
-        instruments = new Instruments(seed);
+        instruments = new Instruments(traits.noise(), seed);
+        roomC = traits.ambientC();
+        plugIn = traits.rearPlugged();
+        wallM2 = traits.wallM2();
+        flueKgPerKg = 1 + BurntGas.airPerFuel(traits.burner().mixture());
+        leastFlowKgS = LEAST_FLOW_SHARE * supply.flow(FULL_PA);
+        subStepS = Math.min(MAX_SUB_STEP_S, wall.stableS());
+        barLengthM = Math.min(MOST_BAR_M, 0.8 * traits.chamber().depthM());
+        double share = traits.probe().gasShare();
+        double reference = convection(REFERENCE_FLUX * wallM2);
+        probeConvection = share / (1 - share) * PROBE_GLOW_W_PER_M2K / reference;
         supply.setPressure(LIGHTING_PA);
-        startAt(ROOM_C);
+        startAt(roomC);
     }
 
     /** Sets lining, frame and probe as after an hour at {@code chamberC}, −20 to 1300 °C; gas and hands stay as they are. */
@@ -69,9 +107,10 @@ public final class VirtualForge {
         if (!(chamberC >= -20 && chamberC <= 1_300)) {
             throw new IllegalArgumentException("chamber at " + chamberC + " °C: allowed are -20 to 1300");
         }
-        wall.soakAt(chamberC, ROOM_C);
+        wall.soakAt(chamberC, roomC);
         gasC = chamberC;
         probeC = chamberC;
+        probeAimC = chamberC;
         releasedJ = 0;
         flueJ = 0;
         openingsJ = 0;
@@ -84,7 +123,7 @@ public final class VirtualForge {
         if (!(dtS > 0 && dtS <= MAX_STEP_S)) {
             throw new IllegalArgumentException("step of " + dtS + " s: allowed is above 0 to " + MAX_STEP_S);
         }
-        int parts = (int) Math.ceil(dtS / MAX_SUB_STEP_S);
+        int parts = (int) Math.ceil(dtS / subStepS - 1e-9);
         for (int i = 0; i < parts; i++) {
             advance(dtS / parts);
         }
@@ -93,96 +132,114 @@ public final class VirtualForge {
 
     /** What the sensors say now; each call draws fresh noise. */
     public Observation observe() {
-        return instruments.read(probeC, supply.pressurePa(), wall.frameC(), ROOM_C, supply.grossKg());
+        return instruments.read(probeC, supply.pressurePa(), wall.frameC(), roomC, supply.grossKg());
     }
 
     private void advance(double stepS) {
         supply.advance(stepS);
         double fuel = supply.flowKgS();
-        if (fuel < LEAST_FLOW_KG_S) {
+        if (fuel < leastFlowKgS) {
             lit = false;
         }
-        double share = fuel / FULL_FLOW_KG_S;
-        double through = throughKgS(fuel);
-        double released = lit ? fuel * HEAT_J_PER_KG : 0;
-        // Impinging jet, falling to plain draught; hot combustion gas also radiates, cold mixture hardly.
-        double exchange = 7 + 33 * Math.pow(share, 0.8);
-        double gasEmissivity = lit ? 0.13 : 0.01;
-        gasC = gasBalance(released, through, exchange, gasEmissivity);
+        double driven = fuel * flueKgPerKg;
+        double draught = holes.draughtKgS(gasC, driven, plugIn);
+        double released = lit ? fuel * burnt.releasedJPerKg() : 0;
+        double exchange = convection(driven + draught);
+        balanceGas(released, fuel, draught, exchange);
 
-        double toWall = BlockWall.HOT_FACE_M2 * (exchange * (gasC - wall.faceC()))
-                + BlockWall.HOT_FACE_M2 * gasEmissivity * radiated(gasC, wall.faceC());
-        double openings = CAVITY_EMISSIVITY * openM2() * radiated(wall.faceC(), ROOM_C);
+        double glow = wallGlow();
+        double face = wall.faceC();
+        double toWall = wallM2 * (exchange * (gasC - face) + glow * radiated(gasC, face));
+        double openings = holes.blackM2(plugIn) * radiated(face, roomC);
         double toBarFromWall = 0;
         double toBarFromGas = 0;
         if (bar != null) {
-            toBarFromWall = 0.8 * SteelBar.SURFACE_M2 * radiated(wall.faceC(), bar.celsius());
-            toBarFromGas = SteelBar.SURFACE_M2 * exchange * (gasC - bar.celsius());
+            toBarFromWall = SteelBar.EMISSIVITY * bar.surfaceM2() * radiated(face, bar.surfaceC());
+            toBarFromGas =
+                    bar.surfaceM2() * (exchange * (gasC - bar.surfaceC()) + glow * radiated(gasC, bar.surfaceC()));
             bar.take(toBarFromWall + toBarFromGas, stepS);
         }
-        wall.advance(toWall - openings - toBarFromWall, ROOM_C, stepS);
-        advanceProbe(share, stepS);
+        wall.advance(toWall - openings - toBarFromWall, roomC, stepS);
+        advanceProbe(exchange, stepS);
 
         releasedJ += released * stepS;
-        flueJ += flueW(through, gasC) * stepS;
+        flueJ += flueW(fuel, draught, gasC) * stepS;
         openingsJ += openings * stepS;
         shellJ += wall.frameLossW() * stepS;
         stockJ += (toBarFromWall + toBarFromGas) * stepS;
     }
 
-    /** Gas and air through the chamber: what the jet drives, else the chamber's own draught; more with the plug out. */
-    private double throughKgS(double fuelKgS) {
-        double draught = 1.5e-4 * Math.sqrt(Math.max(0, gasC - ROOM_C) / 1_000);
-        double driven = fuelKgS * (1 + AIR_RATIO);
-        return Math.max(draught, driven) + (plugIn ? 0 : 2.5 * draught);
+    /** Convection in the chamber, W/(m² K): grows with the 0.8th power of the flow, as turbulent flow's does. */
+    private double convection(double throughKgS) {
+        return truth.convection(throughKgS);
+    }
+
+    /** Emissivity between the gas as it is and the hot face. */
+    private double wallGlow() {
+        double grey = (1 + traits.exchange().wallEmissivity()) / 2;
+        return grey * burnt.emissivity(gasC) * (lit ? 1 : COLD_GLOW_SHARE);
     }
 
     /** Temperature at which the stirred gas loses what it is given: Newton's method on a function that only rises. */
-    private double gasBalance(double releasedW, double throughKgS, double exchange, double gasEmissivity) {
+    private void balanceGas(double releasedW, double fuelKgS, double draughtKgS, double exchange) {
         double face = wall.faceC();
-        double celsius = gasC;
         for (int i = 0; i < 30; i++) {
-            double area = BlockWall.HOT_FACE_M2;
-            double excess = flueW(throughKgS, celsius)
-                    + area * (exchange * (celsius - face) + gasEmissivity * radiated(celsius, face))
-                    - releasedW;
-            double slope = throughKgS * heatPerK(celsius) + area * exchange + 1e-6;
+            double celsius = gasC;
+            double glow = wallGlow();
             double kelvin = celsius + 273.15;
-            slope += area * gasEmissivity * 4 * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
+            double perM2K = exchange + glow * 4 * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
+            double excess = flueW(fuelKgS, draughtKgS, celsius)
+                    + wallM2 * (exchange * (celsius - face) + glow * radiated(celsius, face))
+                    - releasedW;
+            double slope = flueSlope(fuelKgS, draughtKgS, celsius) + wallM2 * perM2K;
             if (bar != null) {
-                excess += SteelBar.SURFACE_M2 * exchange * (celsius - bar.celsius());
-                slope += SteelBar.SURFACE_M2 * exchange;
+                double barC = bar.surfaceC();
+                excess += bar.surfaceM2() * (exchange * (celsius - barC) + glow * radiated(celsius, barC));
+                slope += bar.surfaceM2() * perM2K;
             }
             double change = excess / slope;
-            celsius -= change;
+            gasC = celsius - change;
             if (Math.abs(change) < 1e-6) {
                 break;
             }
         }
-        return celsius;
     }
 
-    private void advanceProbe(double share, double stepS) {
+    private double flueW(double fuelKgS, double draughtKgS, double celsius) {
+        if (lit) {
+            return fuelKgS * burnt.burntJPerKg(celsius) + draughtKgS * burnt.airJPerKg(celsius);
+        }
+        // Mixture that does not burn passes as air with the gas's larger heat capacity added.
+        return (fuelKgS * (flueKgPerKg - 1 + PROPANE_OVER_AIR) + draughtKgS) * burnt.airJPerKg(celsius);
+    }
+
+    private double flueSlope(double fuelKgS, double draughtKgS, double celsius) {
+        if (lit) {
+            return fuelKgS * burnt.burntSlope(celsius) + draughtKgS * burnt.airSlope(celsius);
+        }
+        return (fuelKgS * (flueKgPerKg - 1 + PROPANE_OVER_AIR) + draughtKgS) * burnt.airSlope(celsius);
+    }
+
+    /**
+     * The probe follows what its tip would settle at, where convection from the gas is radiation to hot face and bar: one
+     * step of Newton's method towards it in each step of time.
+     */
+    private void advanceProbe(double exchange, double stepS) {
         // The flame's flutter reaches the probe with the gas.
-        double sigma = lit ? 5 : 0.5;
+        double sigma = lit ? traits.noise().flutterK() : 0.1 * traits.noise().flutterK();
         double correlationS = 1.2;
         flickerK +=
                 -flickerK * stepS / correlationS + sigma * Math.sqrt(2 * stepS / correlationS) * flicker.nextGaussian();
-        double gasShare = 0.06 + 0.26 * Math.sqrt(share);
         double seen = wall.faceC();
         if (bar != null) {
-            seen += 0.03 * (bar.celsius() - seen);
+            seen += 0.03 * (bar.surfaceC() - seen);
         }
-        double target = seen + gasShare * (gasC + flickerK - seen);
-        probeC += (target - probeC) * (1 - Math.exp(-stepS / PROBE_S));
-    }
-
-    private static double flueW(double kgS, double celsius) {
-        return kgS * (1_060 + 0.19 / 2 * (celsius - ROOM_C)) * (celsius - ROOM_C) * 1.08;
-    }
-
-    private static double heatPerK(double celsius) {
-        return (1_060 + 0.19 * (celsius - ROOM_C)) * 1.08;
+        double blown = probeConvection * exchange;
+        double aim = probeAimC;
+        double kelvin = aim + 273.15;
+        double excess = blown * (aim - gasC - flickerK) + 0.9 * radiated(aim, seen);
+        probeAimC = aim - excess / (blown + 0.9 * 4 * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin);
+        probeC += (probeAimC - probeC) * -Math.expm1(-stepS / traits.probe().lagS());
     }
 
     /** Between black surfaces, W/m². */
@@ -190,10 +247,6 @@ public final class VirtualForge {
         double from = fromC + 273.15;
         double to = toC + 273.15;
         return STEFAN_BOLTZMANN * (from * from * from * from - to * to * to * to);
-    }
-
-    private double openM2() {
-        return FRONT_M2 + (plugIn ? 0 : REAR_M2);
     }
 
     /** Sets the regulator, 0 to 400 kPa gauge. */
@@ -217,8 +270,8 @@ public final class VirtualForge {
     public void light() {
         // The hose fills within a second: the lighter is held until it has.
         lit = supply.isOpen();
-        for (int i = 0; lit && supply.flowKgS() < LEAST_FLOW_KG_S && i < 40; i++) {
-            supply.advance(MAX_SUB_STEP_S);
+        for (int i = 0; lit && supply.flowKgS() < leastFlowKgS && i < 40; i++) {
+            supply.advance(LIGHTER_STEP_S);
         }
     }
 
@@ -227,8 +280,14 @@ public final class VirtualForge {
         lit = false;
     }
 
+    /** Puts a cold bar of 16 mm in. */
     public void stockIn() {
-        bar = new SteelBar(ROOM_C);
+        stockIn(0.016);
+    }
+
+    /** Puts a cold bar of 2 to 100 mm diameter in, 200 mm of it inside or 0.8 of the chamber's depth if that is less. */
+    public void stockIn(double diameterM) {
+        bar = new SteelBar(diameterM, barLengthM, roomC);
     }
 
     public void stockOut() {
@@ -272,6 +331,16 @@ public final class VirtualForge {
         return bar != null;
     }
 
+    /** What it was made with. */
+    public ForgeTraits traits() {
+        return traits;
+    }
+
+    /** What an analysis of it should find. */
+    public ForgeTruth truth() {
+        return truth;
+    }
+
     /** What the probe really has, °C, without noise. */
     public double probeC() {
         return probeC;
@@ -292,7 +361,7 @@ public final class VirtualForge {
         return wall.frameC();
     }
 
-    /** Bar in the chamber, °C; NaN when there is none. */
+    /** Bar in the chamber on the mean, °C; NaN when there is none. */
     public double stockC() {
         return bar == null ? Double.NaN : bar.celsius();
     }
@@ -305,6 +374,11 @@ public final class VirtualForge {
     /** Propane through the jet, kg/s. */
     public double flowKgS() {
         return supply.flowKgS();
+    }
+
+    /** Propane that went through the jet since the beginning, kg. */
+    public double gasUsedKg() {
+        return supply.usedKg();
     }
 
     /** Propane left in the cylinder, kg. */

@@ -17,13 +17,16 @@ class StandsApartTest {
             .resideInAnyPackage(
                     "org.bankfire.analysis.alarm..",
                     "org.bankfire.analysis.burn..",
+                    "org.bankfire.analysis.combustion..",
                     "org.bankfire.analysis.correction..",
                     "org.bankfire.analysis.fit..",
                     "org.bankfire.analysis.flame..",
                     "org.bankfire.analysis.forge..",
                     "org.bankfire.analysis.gas..",
+                    "org.bankfire.analysis.heat..",
                     "org.bankfire.analysis.lining..",
                     "org.bankfire.analysis.monitor..",
+                    "org.bankfire.analysis.prediction..",
                     "org.bankfire.analysis.steady..",
                     "org.bankfire.analysis.thermocouple..");
 }
