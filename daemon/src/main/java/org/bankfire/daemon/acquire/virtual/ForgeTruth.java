@@ -3,7 +3,8 @@ package org.bankfire.daemon.acquire.virtual;
 /** What is true of a virtual forge, for the judgement of whoever tries to find it from readings. Not safe for several threads. */
 public final class ForgeTruth {
     private static final double STEFAN_BOLTZMANN = 5.670374e-8;
-    private static final double REFERENCE_FLUX = 0.018;
+    /** Flue gas per hot face and second at which convection and gas share are stated, kg/(s m²). */
+    static final double REFERENCE_FLUX = 0.018;
 
     private final ForgeTraits traits;
     private final LayeredWall wall;

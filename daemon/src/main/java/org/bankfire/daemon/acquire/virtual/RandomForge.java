@@ -51,8 +51,12 @@ public final class RandomForge {
     private static final double LEAST_AT_1_BAR_C = 1_100;
 
     private static final double MOST_AT_1_2_BAR_C = 1_340;
-    /** About every third draw is a forge; a thousand misses in a row are a fault in the ranges. */
-    private static final int MOST_DRAWS = 1_000;
+    /** Who heats for longer without a red chamber builds another forge. */
+    private static final int QUICK_S = 1_500;
+
+    private static final double QUICK_C = 900;
+    /** A few draws in a hundred are a forge at worst; five thousand misses in a row are a fault in the ranges. */
+    private static final int MOST_DRAWS = 5_000;
 
     private RandomForge() {}
 
@@ -67,8 +71,10 @@ public final class RandomForge {
 
     /** The next forge of a stream. */
     public static ForgeTraits draw(SplittableRandom random) {
+        // First, lest rich ones, whose throats are often too narrow for the range, be drawn less often.
+        double mixture = between(random, 0.85, 1.35);
         for (int i = 0; i < MOST_DRAWS; i++) {
-            ForgeTraits forge = any(random);
+            ForgeTraits forge = any(random, mixture);
             if (isBelievable(forge)) {
                 return forge;
             }
@@ -82,10 +88,23 @@ public final class RandomForge {
             return false;
         }
         ForgeTruth truth = new ForgeTruth(forge);
-        return truth.steadyFaceC(100_000) >= LEAST_AT_1_BAR_C && truth.steadyFaceC(120_000) <= MOST_AT_1_2_BAR_C;
+        return truth.steadyFaceC(100_000) >= LEAST_AT_1_BAR_C
+                && truth.steadyFaceC(120_000) <= MOST_AT_1_2_BAR_C
+                && isQuick(forge);
     }
 
-    private static ForgeTraits any(SplittableRandom random) {
+    private static boolean isQuick(ForgeTraits traits) {
+        VirtualForge forge = new VirtualForge(traits, 0);
+        forge.setPressure(100_000);
+        forge.openGas();
+        forge.light();
+        for (int i = 0; i < QUICK_S; i++) {
+            forge.step(1);
+        }
+        return forge.hotFaceC() >= QUICK_C;
+    }
+
+    private static ForgeTraits any(SplittableRandom random, double mixture) {
         ForgeTraits.Chamber chamber = new ForgeTraits.Chamber(
                 between(random, 0.1, 0.3), between(random, 0.1, 0.25), between(random, 0.15, 0.35));
         double most = Math.min(0.13, Math.min(chamber.widthM(), chamber.heightM()));
@@ -99,7 +118,7 @@ public final class RandomForge {
                 front,
                 rear,
                 true,
-                burner(random),
+                burner(random, mixture),
                 new ForgeTraits.Exchange(
                         between(random, 22, 48),
                         between(random, 5, 9),
@@ -129,9 +148,8 @@ public final class RandomForge {
         return layers;
     }
 
-    private static ForgeTraits.Burner burner(SplittableRandom random) {
+    private static ForgeTraits.Burner burner(SplittableRandom random, double mixture) {
         double jetM = between(random, 0.6e-3, 1.2e-3);
-        double mixture = between(random, 0.85, 1.35);
         // Entrained volumes √s (d_throat/d_jet − 1), s the gas's density over that of air, 1.52; stoichiometric 23.8
         // (Prigg's relation in Fulford's design text); burners scatter about it.
         double scatter = between(random, 0.92, 1.08);

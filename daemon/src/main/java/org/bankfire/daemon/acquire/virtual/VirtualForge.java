@@ -31,8 +31,6 @@ public final class VirtualForge {
     private static final double MOST_BAR_M = 0.2;
 
     private static final double STEFAN_BOLTZMANN = 5.670374e-8;
-    /** Flue gas per hot face and second at which convection and gas share are stated, kg/(s m²). */
-    private static final double REFERENCE_FLUX = 0.018;
     /** What a probe of emissivity 0.9 beside a hot face of 1,100 °C exchanges by radiation, W/(m² K). */
     private static final double PROBE_GLOW_W_PER_M2K = 4 * 0.9 * STEFAN_BOLTZMANN * 1_373.15 * 1_373.15 * 1_373.15;
     /** Less than this part of the flow at 1 bar is no flame: it would strike back. */
@@ -96,7 +94,7 @@ public final class VirtualForge {
         subStepS = Math.min(MAX_SUB_STEP_S, wall.stableS());
         barLengthM = Math.min(MOST_BAR_M, 0.8 * traits.chamber().depthM());
         double share = traits.probe().gasShare();
-        double reference = convection(REFERENCE_FLUX * wallM2);
+        double reference = convection(ForgeTruth.REFERENCE_FLUX * wallM2);
         probeConvection = share / (1 - share) * PROBE_GLOW_W_PER_M2K / reference;
         supply.setPressure(LIGHTING_PA);
         startAt(roomC);
@@ -329,6 +327,11 @@ public final class VirtualForge {
 
     public boolean isStockIn() {
         return bar != null;
+    }
+
+    /** Length of a bar that is inside the chamber, m. */
+    public double barLengthM() {
+        return barLengthM;
     }
 
     /** What it was made with. */
