@@ -36,7 +36,7 @@ public final class BurnFit {
     private static final double RELATIVE_NOISE = 1e-9;
 
     private static final int MOST_EVALUATIONS = 60;
-    private static final double TOLERANCE = 1e-5;
+    private static final double TOLERANCE = 1e-4;
     /** Narrowed to this share of what it was, the knowledge of a parameter comes from the burn. */
     private static final double TOLD = 0.5;
     /** A factor known no better than this is not known. */

@@ -19,7 +19,7 @@ import org.bankfire.analysis.quantity.Constants;
 /** A burn against what its description lets expect, along the pressure that was really set. */
 final class Comparing {
     /** Fewer than a prediction's: their ends rest on one or two members, and a burn is fitted on a small board. */
-    private static final int MEMBERS = 64;
+    private static final int MEMBERS = 40;
 
     private static final double MILESTONE_K = 100;
     /** The last stretch of fire that tells the pressure for the steady state. */
@@ -34,6 +34,7 @@ final class Comparing {
     private final double[] predictedK;
     private final Band[] bands;
     private final double[][] members;
+    private final double[] memberTimesS = new double[MEMBERS];
     private final double steadyGaugePa;
 
     Comparing(
@@ -82,6 +83,7 @@ final class Comparing {
         double[][] curves = new double[MEMBERS][];
         for (int m = 0; m < MEMBERS; m++) {
             curves[m] = curve(members[m]);
+            memberTimesS[m] = timeTo(curves[m], forge.targetK());
         }
         Band[] result = new Band[stretches.size()];
         for (int i = 0; i < result.length; i++) {
@@ -131,13 +133,11 @@ final class Comparing {
         double[] measured = stretches.stream().mapToDouble(Stretch::chamberK).toArray();
         double measuredS = timeTo(measured, forge.targetK());
         double predictedS = timeTo(predictedK, forge.targetK());
-        double[] memberTimes = new double[MEMBERS];
         double[] memberSteady = new double[MEMBERS];
         for (int m = 0; m < MEMBERS; m++) {
-            memberTimes[m] = timeTo(curve(members[m]), forge.targetK());
             memberSteady[m] = steadyK(members[m]);
         }
-        Band time = Band.of(predictedS, memberTimes);
+        Band time = Band.of(predictedS, memberTimesS);
         Band steady = Double.isNaN(steadyGaugePa)
                 ? new Band(Double.NaN, Double.NaN, Double.NaN)
                 : Band.of(steadyK(expected), memberSteady);

@@ -79,9 +79,10 @@ final class Knowledge {
     double deviation(Unknown unknown) {
         return switch (unknown) {
             case HEAT_RELEASE -> heatDeviation;
-            case EXCHANGE -> deviation(priors, "convection");
+            case CONVECTION -> deviation(priors, "convection");
+            case GLOW -> deviation(priors, "gasEmissivity");
             case CONDUCTIVITY, CAPACITY, OPENING -> Math.hypot(BUILDER, deviation(priors, unknown.code()));
-            case MIXTURE, LAG -> deviation(priors, unknown.code());
+            case MIXTURE, LAG, DRAUGHT, PROBE -> deviation(priors, unknown.code());
         };
     }
 

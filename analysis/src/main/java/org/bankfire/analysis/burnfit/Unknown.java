@@ -10,8 +10,8 @@ import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
 
 /**
- * What a burn's fit looks for, in the order of the problem's parameters. The exchange of heat between flame and walls is
- * fitted too, for a forge differs in it from its description more than in anything else.
+ * What a burn's fit looks for, in the order of the problem's parameters. How flame, draught and probe behave is fitted
+ * too, for a forge differs in that from its description more than in anything else.
  */
 enum Unknown {
     HEAT_RELEASE("heatReleaseFactor", "1", "weigh the cylinder before and after a burn"),
@@ -20,7 +20,10 @@ enum Unknown {
     CAPACITY("liningCapacityScale", "1", "record a cool-down of a quarter of an hour with the gas off"),
     OPENING("effectiveOpeningArea", "m2", "pull the plug at heat for five minutes, and note when"),
     LAG("sensorLag", "s", "read more often, and record lighting and gas off"),
-    EXCHANGE("flameExchange", "1", "turn the gas far down and up again while the lining is hot");
+    CONVECTION("flameConvection", "1", "turn the gas far down and up again while the lining is hot"),
+    GLOW("flameEmissivity", "1", "nothing a thermometer sees: it goes with the convection"),
+    DRAUGHT("draught", "1", "record a cool-down with the front closed by a brick, and one with it open"),
+    PROBE("probeConvection", "1", "look at the lining with a second thermometer while the burner runs");
 
     private final String code;
     private final String unit;
@@ -66,7 +69,8 @@ enum Unknown {
                 case MIXTURE -> base.mixture();
                 case OPENING -> openingM2;
                 case LAG -> Math.max(LEAST_LAG_S, base.probeLagS());
-                case CONDUCTIVITY, CAPACITY, EXCHANGE -> 1;
+                case DRAUGHT -> base.draught();
+                case CONDUCTIVITY, CAPACITY, CONVECTION, GLOW, PROBE -> 1;
             };
             parameters.add(FitParameter.of(unknown.code, unknown.unit, middle, SCALE * middle)
                     .within(bounds(unknown, openingM2))
@@ -83,7 +87,9 @@ enum Unknown {
             case MIXTURE -> new Bounds.Between(ForgeParameters.MIXTURE.low(), ForgeParameters.MIXTURE.high());
             case OPENING -> new Bounds.Between(0, ForgeParameters.OPENING.high() * openingM2);
             case LAG -> new Bounds.Between(0, ForgeDescription.PROBE_LAG_S.high());
-            case EXCHANGE -> new Bounds.Between(ForgeParameters.EXCHANGE.low(), ForgeParameters.EXCHANGE.high());
+            case CONVECTION, GLOW, PROBE ->
+                new Bounds.Between(ForgeParameters.EXCHANGE.low(), ForgeParameters.EXCHANGE.high());
+            case DRAUGHT -> new Bounds.Between(ForgeParameters.DRAUGHT.low(), ForgeParameters.DRAUGHT.high());
             case HEAT_RELEASE, CONDUCTIVITY, CAPACITY ->
                 new Bounds.Between(ForgeParameters.FACTOR.low(), ForgeParameters.FACTOR.high());
         };
@@ -97,7 +103,6 @@ enum Unknown {
 
     /** The forge's parameters at a point of the problem. */
     static ForgeParameters forgeParameters(double[] at, double nominalOpeningM2) {
-        double exchange = at[EXCHANGE.place()];
         return new ForgeParameters(
                 at[HEAT_RELEASE.place()],
                 at[MIXTURE.place()],
@@ -105,8 +110,10 @@ enum Unknown {
                 at[CAPACITY.place()],
                 at[OPENING.place()] / nominalOpeningM2,
                 at[LAG.place()],
-                exchange,
-                exchange,
-                1);
+                at[CONVECTION.place()],
+                at[GLOW.place()],
+                1,
+                at[DRAUGHT.place()],
+                at[PROBE.place()]);
     }
 }

@@ -25,8 +25,11 @@ public final class LeastSquaresSolver {
     /** Reweighting shrinks a change to about a third each round; 40 rounds are 19 digits. */
     private static final int ROUNDS = 40;
 
-    /** A change of a parameter, in scales or in itself, that is none. */
+    /** A change of a parameter, in scales or in itself, that is none, unless the descent itself is less exact. */
     private static final double STILL = 1e-7;
+
+    /** A descent ends this many times its tolerance from where it would end. */
+    private static final double ROUGHLY = 100;
 
     /** A change of the noise that is none: intervals are not known better than that. */
     private static final double NOISE_STILL = 0.01;
@@ -162,7 +165,7 @@ public final class LeastSquaresSolver {
         private boolean still(double[] before) {
             for (int j = 0; j < values.length; j++) {
                 double size = Math.max(problem.parameters().get(j).scale(), Math.abs(values[j]));
-                if (Math.abs(values[j] - before[j]) > STILL * size) {
+                if (Math.abs(values[j] - before[j]) > Math.max(STILL, ROUGHLY * settings.tolerance()) * size) {
                     return false;
                 }
             }

@@ -36,6 +36,11 @@ public final class ForgeModel {
     private final double meanBeamM;
     private final double boreM;
     private final double acrossM;
+    private final double wallM2;
+    private final double effectivePlugInM2;
+    private final double effectivePlugOutM2;
+    private final double draughtShapePlugIn;
+    private final double draughtShapePlugOut;
 
     /** A forge with parameters, whose mixture and factors are within their own ranges. */
     public ForgeModel(ForgeDescription forge, ForgeParameters parameters) {
@@ -62,6 +67,11 @@ public final class ForgeModel {
         meanBeamM = 3.6 * width * height * depth / surface;
         boreM = forge.burner().throatDiameterM();
         acrossM = Math.min(width, Math.min(height, depth));
+        wallM2 = surface - OpeningShape.openM2(forge, true);
+        effectivePlugInM2 = OpeningShape.effectiveM2(forge, true);
+        effectivePlugOutM2 = OpeningShape.effectiveM2(forge, false);
+        draughtShapePlugIn = OpeningShape.draughtShape(forge, true);
+        draughtShapePlugOut = OpeningShape.draughtShape(forge, false);
     }
 
     /** The description. */
@@ -86,7 +96,7 @@ public final class ForgeModel {
 
     /** Area of a black hole that would radiate as the openings do, m². */
     public double effectiveOpeningM2(boolean plugIn) {
-        return parameters.opening() * OpeningShape.effectiveM2(forge, plugIn);
+        return parameters.opening() * (plugIn ? effectivePlugInM2 : effectivePlugOutM2);
     }
 
     /**
@@ -141,30 +151,32 @@ public final class ForgeModel {
     }
 
     double wallM2() {
-        return forge.innerSurfaceM2() - OpeningShape.openM2(forge, true);
+        return wallM2;
     }
 
     /** Coefficient of convection in the chamber, W/(m² K). */
     double convectionWPerM2K(Firing firing) {
         double flueKgPerS = firing.gasKgPerS() * flue.kgPerKgFuel();
-        return parameters.convection() * BurnerJet.coefficientWPerM2K(flueKgPerS, boreM, acrossM, wallM2());
+        return parameters.convection() * BurnerJet.coefficientWPerM2K(flueKgPerS, boreM, acrossM, wallM2);
     }
 
     /** Air that comes in by the openings beside the burner, kg/s. */
     double draughtKgPerS(Firing firing, boolean plugIn, double wallK, double ambientK) {
         double free = parameters.opening()
-                * OpeningShape.draughtShape(forge, plugIn)
+                * parameters.draught()
+                * (plugIn ? draughtShapePlugIn : draughtShapePlugOut)
                 * OpeningShape.draughtKgPerS(1, 1, wallK, ambientK);
         return Math.max(0, free - firing.gasKgPerS() * flue.kgPerKgFuel());
     }
 
     /**
      * What a probe settles at between hot gas and hot face: the mean of both by its coefficients of convection and
-     * radiation. Its convection is taken to be the wall's.
+     * radiation.
      */
     double probeK(double wallK, double gasK, double convectionWPerM2K) {
         double radiation =
                 4 * OpeningShape.WALL_EMISSIVITY * Constants.STEFAN_BOLTZMANN_W_PER_M2_K4 * wallK * wallK * wallK;
-        return (radiation * wallK + convectionWPerM2K * gasK) / (radiation + convectionWPerM2K);
+        double convection = parameters.probeConvection() * convectionWPerM2K;
+        return (radiation * wallK + convection * gasK) / (radiation + convection);
     }
 }

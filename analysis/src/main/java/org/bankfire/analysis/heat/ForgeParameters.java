@@ -6,8 +6,8 @@ import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.quantity.Range;
 
 /**
- * What a description leaves open about a forge, as factors on what follows from the description; all 1 but for mixture
- * and lag when the description is believed.
+ * What a description leaves open about a forge, as factors on what follows from the description; all 1 but for mixture,
+ * lag and draught when the description is believed.
  *
  * @param heatRelease on the gas flow of the jet, 0.2 to 5
  * @param mixture air-to-fuel ratio over stoichiometric, 0.4 to 5
@@ -18,6 +18,8 @@ import org.bankfire.analysis.quantity.Range;
  * @param convection on the convection from the flame, 0.1 to 10
  * @param gasEmissivity on the emissivity of the chamber gas, 0.1 to 10
  * @param outerFace on the heat given off by the outer face, 0.1 to 10
+ * @param draught on the air that comes in through the openings, 0.01 to 10
+ * @param probeConvection on the convection from gas to probe, against that to the wall, 0.1 to 10
  */
 public record ForgeParameters(
         double heatRelease,
@@ -28,13 +30,22 @@ public record ForgeParameters(
         double probeLagS,
         double convection,
         double gasEmissivity,
-        double outerFace) {
+        double outerFace,
+        double draught,
+        double probeConvection) {
     /** Factors of heat release, conductivity and capacity, 1. */
     public static final Range FACTOR = new Range(0.2, 5);
     /** Mixtures, 1. */
     public static final Range MIXTURE = new Range(0.4, 5);
     /** Factors of the openings, 1. */
     public static final Range OPENING = new Range(0, 10);
+    /** Factors of the draught, 1. */
+    public static final Range DRAUGHT = new Range(0.01, 10);
+    /**
+     * Of the draught of a fire in a room, what is taken for a hole of a hand's breadth: its stream is slow and meets the
+     * burner's. Common practice, no source.
+     */
+    public static final double USUAL_DRAUGHT = 0.4;
     /** Factors of the exchange of heat, 1. */
     public static final Range EXCHANGE = new Range(0.1, 10);
 
@@ -48,6 +59,8 @@ public record ForgeParameters(
         EXCHANGE.require("convection factor", convection);
         EXCHANGE.require("gas emissivity factor", gasEmissivity);
         EXCHANGE.require("outer face factor", outerFace);
+        DRAUGHT.require("draught factor", draught);
+        EXCHANGE.require("probe convection factor", probeConvection);
     }
 
     /** What the description says. */
@@ -56,6 +69,16 @@ public record ForgeParameters(
         double mixture = AtmosphericBurner.mixture(
                 burner.fuel(), burner.jetDiameterM(), burner.throatDiameterM(), burner.freeThroatFraction());
         return new ForgeParameters(
-                1, Math.min(MIXTURE.high(), Math.max(MIXTURE.low(), mixture)), 1, 1, 1, forge.probeLagS(), 1, 1, 1);
+                1,
+                Math.min(MIXTURE.high(), Math.max(MIXTURE.low(), mixture)),
+                1,
+                1,
+                1,
+                forge.probeLagS(),
+                1,
+                1,
+                1,
+                USUAL_DRAUGHT,
+                1);
     }
 }

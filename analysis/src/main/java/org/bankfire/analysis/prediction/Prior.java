@@ -46,7 +46,9 @@ public record Prior(String name, double relativeStandardDeviation, String reason
                 new Prior("sensorLag", 0.25, "sheath and gas speed (common practice)"),
                 new Prior("convection", 0.35, "the correlation is used outside its range, and flames differ"),
                 new Prior("gasEmissivity", 0.2, "mean beam length and flame shape (common practice)"),
-                new Prior("outerFace", 0.15, "draughts, frame and paint (common practice)"));
+                new Prior("outerFace", 0.15, "wind, frame and paint (common practice)"),
+                new Prior("draught", 0.7, "how much air comes in beside the flame is hardly known (common practice)"),
+                new Prior("probeConvection", 0.4, "where the probe sits in the flame (common practice)"));
     }
 
     /**
@@ -73,6 +75,8 @@ public record Prior(String name, double relativeStandardDeviation, String reason
                 Math.min(ForgeDescription.PROBE_LAG_S.high(), lagS),
                 factor[6],
                 factor[7],
-                factor[8]);
+                factor[8],
+                base.draught() * factor[9],
+                factor[10]);
     }
 }

@@ -157,13 +157,13 @@ class ForgeRunTest {
 
     @Test
     void parametersThatCannotBeAreRefused() {
-        assertThatThrownBy(() -> new ForgeParameters(0, 1, 1, 1, 1, 0, 1, 1, 1))
+        assertThatThrownBy(() -> new ForgeParameters(0, 1, 1, 1, 1, 0, 1, 1, 1, 1, 1))
                 .hasMessage("heat release factor is 0.0: allowed are 0.2 to 5.0");
-        assertThatThrownBy(() -> new ForgeParameters(1, 0.3, 1, 1, 1, 0, 1, 1, 1))
+        assertThatThrownBy(() -> new ForgeParameters(1, 0.3, 1, 1, 1, 0, 1, 1, 1, 1, 1))
                 .hasMessage("mixture is 0.3: allowed are 0.4 to 5.0");
-        assertThatThrownBy(() -> new ForgeParameters(1, 1, 1, 1, 1, -1, 1, 1, 1))
+        assertThatThrownBy(() -> new ForgeParameters(1, 1, 1, 1, 1, -1, 1, 1, 1, 1, 1))
                 .hasMessage("probe lag in s is -1.0: allowed are 0.0 to 300.0");
-        assertThatThrownBy(() -> new ForgeParameters(1, 1, 1, 1, 1, 0, 1, Double.NaN, 1))
+        assertThatThrownBy(() -> new ForgeParameters(1, 1, 1, 1, 1, 0, 1, Double.NaN, 1, 1, 1))
                 .hasMessage("gas emissivity factor is NaN: allowed are 0.1 to 10.0");
     }
 

@@ -125,6 +125,8 @@ final class Forges {
                         base.probeLagS(),
                         random.nextDouble(0.5, 2),
                         random.nextDouble(0.5, 2),
+                        random.nextDouble(0.5, 2),
+                        random.nextDouble(0.02, 2),
                         random.nextDouble(0.5, 2)));
     }
 }
