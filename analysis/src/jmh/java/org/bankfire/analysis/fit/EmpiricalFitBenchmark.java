@@ -1,6 +1,8 @@
 package org.bankfire.analysis.fit;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.List;
 import java.util.OptionalDouble;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
@@ -33,17 +35,20 @@ public class EmpiricalFitBenchmark {
     private static final int FITS = 100;
     private static final double SCIPY_TOLERANCE = 1e-8;
 
-    /** Which curve on which series. */
+    /** Which curve on which series; the choice fits them all, as the product does. */
     @Param({
         "heat-up ONE_EXPONENTIAL",
         "heat-up TWO_EXPONENTIALS",
         "heat-up DIFFUSIVE",
+        "heat-up choice",
         "mug ONE_EXPONENTIAL",
-        "mug TWO_EXPONENTIALS"
+        "mug TWO_EXPONENTIALS",
+        "mug choice"
     })
     public String task = "";
 
-    private EmpiricalCurve curve = EmpiricalCurve.ONE_EXPONENTIAL;
+    private List<EmpiricalCurve> curves = List.of();
+    private boolean mug;
     private TemperatureSeries series = TestSeries.mug().series();
     private CurveFitProcess scipy;
 
@@ -52,7 +57,7 @@ public class EmpiricalFitBenchmark {
         try {
             scipy = new CurveFitProcess();
         } catch (IOException e) {
-            throw new java.io.UncheckedIOException(e);
+            throw new UncheckedIOException(e);
         }
     }
 
@@ -60,16 +65,32 @@ public class EmpiricalFitBenchmark {
     @Setup
     public void setUp() {
         String[] words = task.split(" ", 2);
-        curve = EmpiricalCurve.valueOf(words[1]);
-        TestSeries record = words[0].equals("mug") ? TestSeries.mug() : TestSeries.forgeHeatUp(curve);
+        mug = words[0].equals("mug");
+        if (!words[1].equals("choice")) {
+            curves = List.of(EmpiricalCurve.valueOf(words[1]));
+        } else if (mug) {
+            curves = List.of(EmpiricalCurve.ONE_EXPONENTIAL, EmpiricalCurve.TWO_EXPONENTIALS);
+        } else {
+            curves = List.of(EmpiricalCurve.values());
+        }
+        TestSeries record = mug
+                ? TestSeries.mug()
+                : TestSeries.forgeHeatUp(curves.size() == 1 ? curves.get(0) : EmpiricalCurve.TWO_EXPONENTIALS);
         series = record.series();
-        scipy.fit(record.timesS(), record.values(), curve, OptionalDouble.empty(), SCIPY_TOLERANCE);
+        for (EmpiricalCurve curve : curves) {
+            scipy.fit(record.timesS(), record.values(), curve, OptionalDouble.empty(), SCIPY_TOLERANCE);
+        }
     }
 
     /** Ours. */
     @Benchmark
-    public FitResult fit() {
-        return EmpiricalFits.fit(series, curve, OptionalDouble.empty(), FitSettings.STANDARD);
+    public Object fit() {
+        if (curves.size() == 1) {
+            return EmpiricalFits.fit(series, curves.get(0), OptionalDouble.empty(), FitSettings.STANDARD);
+        }
+        return mug
+                ? EmpiricalFits.coolDown(series, OptionalDouble.empty(), FitSettings.STANDARD)
+                : EmpiricalFits.heatUp(series, FitSettings.STANDARD);
     }
 
     /** SciPy's. */

@@ -13,73 +13,80 @@ final class CurveStart {
     /** Enough for a smooth curve; bounds the work. */
     private static final int MOST_POINTS = 96;
 
-    /** From a hundredth of the span to ten spans, each 1.44 times the last. */
+    /** Neighbours in the middle of a block: two spikes among them do not move the median. */
+    private static final int MEDIAN_OF = 5;
+
+    /** From ten spans down to a seventieth, each 1/√2 of the last. */
     private static final int GRID = 20;
 
-    private static final double SHORTEST = 0.01;
     private static final double LONGEST = 10;
 
-    private final double[] times;
-    private final double[] temperatures;
-    private final int points;
+    private CurveStart() {}
 
-    private CurveStart(TemperatureSeries series) {
-        int block = (series.size() + MOST_POINTS - 1) / MOST_POINTS;
-        points = series.size() / block;
-        times = new double[points];
-        temperatures = new double[points];
-        double[] window = new double[block];
-        for (int p = 0; p < points; p++) {
-            double sum = 0;
-            for (int i = 0; i < block; i++) {
-                sum += series.elapsedS()[p * block + i];
-                window[i] = series.temperatures()[p * block + i];
-            }
-            Arrays.sort(window);
-            times[p] = sum / block;
-            temperatures[p] = (window[(block - 1) / 2] + window[block / 2]) / 2;
-        }
-    }
-
-    /** In the order of {@link CurveModel}; the faster term first. */
-    static double[] of(TemperatureSeries series, EmpiricalCurve curve, OptionalDouble knownFinal) {
-        return new CurveStart(series).search(series.spanS(), curve, knownFinal);
-    }
-
-    private double[] search(double spanS, EmpiricalCurve curve, OptionalDouble knownFinal) {
+    /** In the order of {@link CurveModel}; the faster term first. {@code thinned} is what {@link #thinned} gave. */
+    static double[] of(TemperatureSeries thinned, EmpiricalCurve curve, OptionalDouble knownFinal) {
+        double spanS = thinned.spanS();
         double[] grid = new double[GRID];
-        double[][] basis = new double[GRID + 2][];
-        for (int g = 0; g < GRID; g++) {
-            grid[g] = spanS * SHORTEST * Math.pow(LONGEST / SHORTEST, g / (GRID - 1.0));
-            basis[g] = new double[points];
-            curve.shapes(times, grid[g], basis[g]);
+        double[][] basis = new double[GRID + 2][thinned.size()];
+        for (int g = GRID - 1; g >= 0; g--) {
+            grid[g] = spanS * LONGEST / Math.pow(2, (GRID - 1 - g) / 2.0);
+            if (curve == EmpiricalCurve.DIFFUSIVE || g >= GRID - 2) {
+                curve.shapes(thinned.elapsedS(), grid[g], basis[g]);
+            } else {
+                // Half the time constant of two steps before: the exponential of that, squared.
+                for (int i = 0; i < basis[g].length; i++) {
+                    basis[g][i] = basis[g + 2][i] * basis[g + 2][i];
+                }
+            }
         }
+        Arrays.fill(basis[GRID], 1);
         double end = knownFinal.orElse(0);
-        double[] above = new double[points];
-        double[] ones = new double[points];
-        for (int i = 0; i < points; i++) {
-            above[i] = temperatures[i] - end;
-            ones[i] = 1;
+        for (int i = 0; i < thinned.size(); i++) {
+            basis[GRID + 1][i] = thinned.temperatures()[i] - end;
         }
-        basis[GRID] = ones;
-        basis[GRID + 1] = above;
-        double[][] gram = gram(basis);
+        double[][] gram = gram(basis, curve.terms() == 2);
         int free = knownFinal.isPresent() ? 0 : 1;
         double[] best = {};
         double least = Double.POSITIVE_INFINITY;
         for (int one = 0; one < GRID; one++) {
-            int last = curve.terms() == 2 ? GRID : one + 2;
-            for (int two = one + 1; two < last && (curve.terms() == 1 || two < GRID); two++) {
-                int[] used = used(free, one, curve.terms() == 2 ? two : -1);
+            // With one term, the second index runs over a single value that stands for none.
+            int to = curve.terms() == 2 ? GRID : one + 2;
+            for (int next = one + 1; next < to; next++) {
+                int two = curve.terms() == 2 ? next : -1;
+                int[] used = used(free, one, two);
                 double[] linear = new double[used.length];
                 double squares = project(gram, used, linear);
                 if (squares < least) {
                     least = squares;
-                    best = assemble(free, linear, grid, one, curve.terms() == 2 ? two : -1);
+                    best = assemble(free, linear, grid, one, two);
                 }
             }
         }
         return best;
+    }
+
+    /** At most so many points that a fit of them is nearly free; the first at the first of {@code series}. */
+    static TemperatureSeries thinned(TemperatureSeries series) {
+        int block = (series.size() + MOST_POINTS - 1) / MOST_POINTS;
+        if (block == 1) {
+            return series;
+        }
+        int points = series.size() / block;
+        double[] times = new double[points];
+        double[] temperatures = new double[points];
+        double[] window = new double[Math.min(block, MEDIAN_OF)];
+        for (int p = 0; p < points; p++) {
+            int from = p * block + (block - window.length) / 2;
+            double sum = 0;
+            for (int i = 0; i < window.length; i++) {
+                sum += series.elapsedS()[from + i];
+                window[i] = series.temperatures()[from + i];
+            }
+            Arrays.sort(window);
+            times[p] = sum / window.length;
+            temperatures[p] = (window[(window.length - 1) / 2] + window[window.length / 2]) / 2;
+        }
+        return TemperatureSeries.ofElapsed(times, temperatures);
     }
 
     private static int[] used(int free, int one, int two) {
@@ -108,10 +115,11 @@ final class CurveStart {
         return start;
     }
 
-    private static double[][] gram(double[][] basis) {
+    /** Products of the basis functions; those of two shapes only where both may be used. */
+    private static double[][] gram(double[][] basis, boolean pairs) {
         double[][] gram = new double[basis.length][basis.length];
         for (int a = 0; a < basis.length; a++) {
-            for (int b = 0; b <= a; b++) {
+            for (int b = pairs || a >= GRID ? 0 : a; b <= a; b++) {
                 gram[a][b] = Triangle.dot(basis[a], basis[b], 0);
                 gram[b][a] = gram[a][b];
             }

@@ -8,11 +8,11 @@ import java.util.OptionalDouble;
 /**
  * Empirical fits of a heat-up or a cool-down, for which nothing of the forge need be known.
  *
- * <p>Several curves are fitted and ranked by Akaike's criterion corrected for small samples, AICc = n ln(S/N) + 2K +
- * 2K(K+1)/(n−K−1), K counting the noise as a parameter (Burnham and Anderson, <i>Model Selection and Multimodel
- * Inference</i>, 2nd ed., Springer 2002, sections 2.2 and 2.4). n is not the N samples but how many independent ones they are
- * worth, taken for all from the curve that leaves the least sum of squares S: as those authors take the inflation of the
- * variance from the richest model.
+ * <p>Several curves are fitted and ranked by Akaike's criterion corrected for small samples and for correlated noise, n ln(S/N)
+ * + 2K + 2K(K+1)/(N−K−1), K counting the noise as a parameter (Burnham and Anderson, <i>Model Selection and Multimodel
+ * Inference</i>, 2nd ed., Springer 2002, sections 2.4 and 2.5: QAICc). Of N samples only n, the effective ones, bear on the
+ * likelihood; N/n is the inflation of the variance, taken for all curves from the one that leaves the least sum of squares S,
+ * as those authors take it from the richest model.
  */
 public final class EmpiricalFits {
     /** Name of the final temperature in the results, K or °C. */
@@ -38,6 +38,10 @@ public final class EmpiricalFits {
 
     /** A model this far behind has essentially no support (Burnham and Anderson, section 2.6). */
     private static final double NO_SUPPORT = 10;
+
+    /** For start values: a few steps, a few digits. */
+    private static final FitSettings ROUGH =
+            FitSettings.STANDARD.withEvaluations(30).withTolerance(1e-4);
 
     private EmpiricalFits() {}
 
@@ -83,7 +87,26 @@ public final class EmpiricalFits {
 
     /** The problem of one curve, its starts found from the series. */
     public static FitProblem problem(TemperatureSeries series, EmpiricalCurve curve, OptionalDouble knownFinal) {
-        double[] start = CurveStart.of(series, curve, knownFinal);
+        TemperatureSeries thinned = CurveStart.thinned(series);
+        double[] start = CurveStart.of(thinned, curve, knownFinal);
+        // The thinned points once more, now for the minimum: the whole record then needs only the last few steps.
+        FitProblem rough = problem(thinned, curve, knownFinal, start);
+        double[] better = Minimizer.descend(rough, Weighting.UNIT, start, ROUGH, Minimizer.CUSTOMARY_STEP).values;
+        return problem(series, curve, knownFinal, inside(rough, better) ? better : start);
+    }
+
+    private static boolean inside(FitProblem problem, double[] values) {
+        for (int j = 0; j < values.length; j++) {
+            FitParameter parameter = problem.parameters().get(j);
+            if (!parameter.bounds().contains(values[j]) || parameter.bounds().touches(values[j], parameter.scale())) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private static FitProblem problem(
+            TemperatureSeries series, EmpiricalCurve curve, OptionalDouble knownFinal, double[] start) {
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < series.size(); i++) {
@@ -130,7 +153,7 @@ public final class EmpiricalFits {
             fits.add(new EmpiricalFit(
                     curve,
                     results.get(i),
-                    aicc(results.get(i).residuals().sumOfSquares() / series.size(), parameters + 1, effective)));
+                    aicc(results.get(i).residuals().sumOfSquares(), series.size(), effective, parameters + 1)));
         }
         fits.sort(Comparator.comparingInt((EmpiricalFit fit) -> rank(fit.result()))
                 .thenComparingDouble(EmpiricalFit::aicc)
@@ -145,12 +168,12 @@ public final class EmpiricalFits {
         return result instanceof FitResult.IllConditioned ? 1 : 2;
     }
 
-    private static double aicc(double meanSquare, int parameters, double effective) {
-        double left = effective - parameters - 1;
+    private static double aicc(double squares, int samples, double effective, int parameters) {
+        double left = (double) samples - parameters - 1;
         if (!(left > 0)) {
             return Double.POSITIVE_INFINITY;
         }
-        return effective * Math.log(meanSquare) + 2.0 * parameters + 2.0 * parameters * (parameters + 1) / left;
+        return effective * Math.log(squares / samples) + 2.0 * parameters + 2.0 * parameters * (parameters + 1) / left;
     }
 
     private static void add(
@@ -184,9 +207,12 @@ public final class EmpiricalFits {
             squares += Math.pow(series.temperatures()[i] - mean, 2);
         }
         ResidualReport residuals = best.result().residuals();
-        double constant = aicc(squares / series.size(), 2, residuals.effectiveSamples());
+        double constant = aicc(squares, series.size(), residuals.effectiveSamples(), 2);
         double curve = aicc(
-                residuals.sumOfSquares() / series.size(), 2 * best.curve().terms() + 2, residuals.effectiveSamples());
+                residuals.sumOfSquares(),
+                series.size(),
+                residuals.effectiveSamples(),
+                2 * best.curve().terms() + 2);
         return constant - curve > NO_SUPPORT;
     }
 

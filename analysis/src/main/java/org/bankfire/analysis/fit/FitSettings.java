@@ -20,10 +20,10 @@ public record FitSettings(Loss loss, Noise noise, int evaluations, double tolera
     }
 
     /**
-     * Squares, correlated noise. 500 evaluations: the hardest certified problems in the tests need about 200. Condition
+     * Squares, correlated noise. Tolerance 1e-10: what is left to gain is below a thousandth of a standard error. 500 evaluations: the hardest certified problems in the tests need about 200. Condition
      * 1e7: beyond it a Jacobian by differences, good to about eight digits, is noise in its weakest direction.
      */
-    public static final FitSettings STANDARD = new FitSettings(Loss.SQUARES, Noise.CORRELATED, 500, 1e-12, 1e7);
+    public static final FitSettings STANDARD = new FitSettings(Loss.SQUARES, Noise.CORRELATED, 500, 1e-10, 1e7);
 
     public FitSettings {
         if (evaluations < 10) {

@@ -89,20 +89,19 @@ public final class LeastSquaresSolver {
         FitResult run(double firstStep) {
             int n = problem.model().residualCount();
             residuals = new double[n];
-            problem.model().residuals(values, residuals);
-            for (double residual : residuals) {
-                if (!Double.isFinite(residual)) {
-                    return failed(Why.UNDEFINED_AT_START);
-                }
-            }
             if (n <= problem.size() && !priors) {
+                problem.model().residuals(values, residuals);
                 return failed(Why.TOO_FEW_RESIDUALS);
             }
-            // With priors the size of the residuals matters from the beginning; what the start leaves is a first guess.
-            Weighting first = priors
-                    ? NoiseLevel.of(residuals, problem.size(), Loss.SQUARES, false)
-                            .weighting()
-                    : Weighting.UNIT;
+            Weighting first = Weighting.UNIT;
+            if (priors) {
+                // The size of the residuals matters from the beginning; what the start leaves is a first guess.
+                problem.model().residuals(values, residuals);
+                double level = NoiseLevel.of(residuals, problem.size(), Loss.SQUARES, false)
+                        .weighting()
+                        .overall();
+                first = new Weighting(Double.isNaN(level) ? 1 : level, null);
+            }
             Why why = descend(first, firstStep);
             if (why == null && (priors || robust)) {
                 why = reweigh(firstStep);

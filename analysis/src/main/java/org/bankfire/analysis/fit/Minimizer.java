@@ -96,15 +96,17 @@ final class Minimizer {
         private final int data;
         private final int rows;
         private final double[] values;
-        private final double[] raw;
+        private double[] raw;
         private final double[] weighted;
         private final double[][] columns;
         private final double[] bestValues;
-        private final double[] bestRaw;
+        private double[] bestRaw;
         private double bestCost = Double.POSITIVE_INFINITY;
         private double[][] bestTriangle = {};
         private double[][] triangle = {};
         private double[] triangleAt = {};
+        private double[] lastReduced = {};
+        private double[] reducedAt = {};
         private boolean derivativeUndefined;
 
         Objective(FitProblem problem, Weighting weighting) {
@@ -137,7 +139,9 @@ final class Minimizer {
         }
 
         Minimum best(double[] from, @Nullable Why failure) {
-            return new Minimum(defined() ? bestValues : from.clone(), bestRaw, bestTriangle, bestCost, failure);
+            return defined()
+                    ? new Minimum(bestValues, bestRaw, bestTriangle, bestCost, failure)
+                    : new Minimum(from.clone(), raw, bestTriangle, bestCost, failure);
         }
 
         @Nullable
@@ -160,7 +164,13 @@ final class Minimizer {
 
         @Override
         public RealVector computeValue(double[] free) {
+            // The optimizer asks for the residuals and then again for their norm.
+            if (Arrays.equals(free, reducedAt)) {
+                return new ArrayRealVector(lastReduced);
+            }
             double[] reduced = new double[rows];
+            reducedAt = free.clone();
+            lastReduced = reduced;
             double cost = residuals(free, reduced);
             if (!Double.isFinite(cost)) {
                 Arrays.fill(reduced, REFUSED);
@@ -173,12 +183,14 @@ final class Minimizer {
                     bestCost = cost;
                     bestTriangle = triangle;
                     System.arraycopy(values, 0, bestValues, 0, size);
-                    System.arraycopy(raw, 0, bestRaw, 0, data);
+                    double[] spare = bestRaw;
+                    bestRaw = raw;
+                    raw = spare;
                 }
             } else {
                 reduced[size] = Math.sqrt(Triangle.dot(weighted, weighted, 0));
             }
-            return new ArrayRealVector(reduced, false);
+            return new ArrayRealVector(reduced);
         }
 
         /** Fills the residuals, and the rows of the priors in {@code reduced}; their squares' sum. */

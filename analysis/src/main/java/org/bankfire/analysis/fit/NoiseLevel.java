@@ -65,7 +65,7 @@ final class NoiseLevel {
             }
         }
         double share = Math.max(quadratic, 1) / (double) n;
-        double time = correlated ? Autocorrelation.time(psi) : 1;
+        double time = correlated ? Autocorrelation.time(psi, parameters) : 1;
         double effective = n / time;
         double meanSquare = 0;
         for (double each : psi) {

@@ -7,7 +7,7 @@ public final class TemperatureSeries {
     /** Two more than the richest curve has unknowns, plus one for the noise. */
     public static final int FEWEST = 8;
 
-    /** Since the first sample. */
+    /** Since the first sample of the record. */
     private final double[] elapsedS;
 
     private final double[] temperatures;
@@ -48,12 +48,17 @@ public final class TemperatureSeries {
         return new TemperatureSeries(elapsedS, temperatures.clone());
     }
 
+    /** Of times since some earlier sample, good ones. */
+    static TemperatureSeries ofElapsed(double[] elapsedS, double[] temperatures) {
+        return new TemperatureSeries(elapsedS, temperatures);
+    }
+
     /** How many samples. */
     public int size() {
         return elapsedS.length;
     }
 
-    /** From the first to the last sample, s. */
+    /** To the last sample from the first of the record, s. */
     public double spanS() {
         return elapsedS[elapsedS.length - 1];
     }

@@ -46,7 +46,7 @@ final class CurveFitProcess implements AutoCloseable {
         return ask(request);
     }
 
-    /** Repeats the last fit. */
+    /** Repeats all fits asked for so far. */
     JsonNode repeat(int times) {
         return ask(mapper.createObjectNode().put("repeat", times));
     }

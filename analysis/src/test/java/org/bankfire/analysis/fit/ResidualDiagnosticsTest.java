@@ -25,7 +25,7 @@ class ResidualDiagnosticsTest {
         for (double phi : new double[] {0, 0.5, 0.9}) {
             double mean = 0;
             for (int seed = 0; seed < 200; seed++) {
-                mean += Autocorrelation.time(autoregressive(phi, 4000, seed)) / 200;
+                mean += Autocorrelation.time(autoregressive(phi, 4000, seed), 0) / 200;
             }
             assertThat(mean).as("phi = %s", phi).isCloseTo((1 + phi) / (1 - phi), withinPercentage(8));
         }
@@ -34,19 +34,19 @@ class ResidualDiagnosticsTest {
     /** Twelve hours at 4 Hz: averaged in blocks, the time is the same. */
     @Test
     void aLongSeriesHasTheSameAutocorrelationTime() {
-        assertThat(Autocorrelation.time(autoregressive(0.99, 172_800, 1))).isCloseTo(199, withinPercentage(20));
-        assertThat(Autocorrelation.time(autoregressive(0, 172_800, 1))).isCloseTo(1, within(0.15));
+        assertThat(Autocorrelation.time(autoregressive(0.99, 172_800, 1), 0)).isCloseTo(199, withinPercentage(20));
+        assertThat(Autocorrelation.time(autoregressive(0, 172_800, 1), 0)).isCloseTo(1, within(0.15));
     }
 
     @Test
     void alternatingNoiseIsNotTakenForMoreThanItsSamples() {
-        assertThat(Autocorrelation.time(autoregressive(-0.8, 1000, 1))).isEqualTo(1);
+        assertThat(Autocorrelation.time(autoregressive(-0.8, 1000, 1), 0)).isEqualTo(1);
         assertThat(Autocorrelation.lagOne(autoregressive(-0.8, 1000, 1))).isCloseTo(-0.8, within(0.07));
     }
 
     @Test
     void aConstantZeroHasNoAutocorrelation() {
-        assertThat(Autocorrelation.time(new double[50])).isEqualTo(1);
+        assertThat(Autocorrelation.time(new double[50], 0)).isEqualTo(1);
         assertThat(Autocorrelation.lagOne(new double[50])).isZero();
     }
 
