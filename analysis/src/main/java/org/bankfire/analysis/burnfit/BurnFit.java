@@ -14,6 +14,7 @@ import org.bankfire.analysis.fit.FitResult;
 import org.bankfire.analysis.fit.FitSettings;
 import org.bankfire.analysis.fit.ForwardDifferences;
 import org.bankfire.analysis.fit.LeastSquaresSolver;
+import org.bankfire.analysis.fit.ModelError;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.heat.SteadyForge;
@@ -34,6 +35,10 @@ public final class BurnFit {
     private static final int FEWEST_STRETCHES = 20;
     /** Of the model's value: steps that are fixed make it smooth, and only the gas temperature's tolerance is left. */
     private static final double RELATIVE_NOISE = 1e-9;
+
+    /** What two forge models of different hands differed by when they had the same forge, and over how long. */
+    private static final ModelError MODEL_ERROR = new ModelError(
+            Double.parseDouble(System.getProperty("dev", "3")), Double.parseDouble(System.getProperty("cap", "20")));
 
     private static final int MOST_EVALUATIONS = 60;
     private static final double TOLERANCE = 1e-4;
@@ -90,6 +95,7 @@ public final class BurnFit {
                 unknowns, model.residualCount(), RELATIVE_NOISE, (at, residuals) -> model.residuals(at, residuals));
         FitSettings settings = FitSettings.STANDARD
                 .with(org.bankfire.analysis.fit.Loss.HUBER)
+                .with(MODEL_ERROR)
                 .withEvaluations(MOST_EVALUATIONS)
                 .withTolerance(TOLERANCE);
         FitResult fit = LeastSquaresSolver.solve(new FitProblem(unknowns, differences), settings);

@@ -14,7 +14,7 @@ final class Knowledge {
     /** Nothing is known of the gas flow but that a burner of this kind has one. */
     private static final double UNKNOWN_HEAT = 0.5;
     /** Builders measure walls and holes with a rule, and copy figures from data sheets of other makes. */
-    private static final double BUILDER = 0.1;
+    private static final double BUILDER = 0.05;
     /** With less than this the heat input is an anchor for watts. */
     private static final double ANCHOR = 0.15;
 

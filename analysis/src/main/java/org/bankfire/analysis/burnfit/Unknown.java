@@ -8,6 +8,7 @@ import org.bankfire.analysis.fit.Prior;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * What a burn's fit looks for, in the order of the problem's parameters. How flame, draught and probe behave is fitted
@@ -101,19 +102,23 @@ enum Unknown {
         return Math.max(openingM2, 1e-5);
     }
 
-    /** The forge's parameters at a point of the problem. */
+    /** The forge's parameters at a point of the problem; a step over a range's end, as derivatives take it, stays on it. */
     static ForgeParameters forgeParameters(double[] at, double nominalOpeningM2) {
         return new ForgeParameters(
-                at[HEAT_RELEASE.place()],
-                at[MIXTURE.place()],
-                at[CONDUCTIVITY.place()],
-                at[CAPACITY.place()],
-                at[OPENING.place()] / nominalOpeningM2,
-                at[LAG.place()],
-                at[CONVECTION.place()],
-                at[GLOW.place()],
+                within(ForgeParameters.FACTOR, at[HEAT_RELEASE.place()]),
+                within(ForgeParameters.MIXTURE, at[MIXTURE.place()]),
+                within(ForgeParameters.FACTOR, at[CONDUCTIVITY.place()]),
+                within(ForgeParameters.FACTOR, at[CAPACITY.place()]),
+                within(ForgeParameters.OPENING, at[OPENING.place()] / nominalOpeningM2),
+                within(ForgeDescription.PROBE_LAG_S, at[LAG.place()]),
+                within(ForgeParameters.EXCHANGE, at[CONVECTION.place()]),
+                within(ForgeParameters.EXCHANGE, at[GLOW.place()]),
                 1,
-                at[DRAUGHT.place()],
-                at[PROBE.place()]);
+                within(ForgeParameters.DRAUGHT, at[DRAUGHT.place()]),
+                within(ForgeParameters.EXCHANGE, at[PROBE.place()]));
+    }
+
+    private static double within(Range range, double value) {
+        return Math.min(range.high(), Math.max(range.low(), value));
     }
 }

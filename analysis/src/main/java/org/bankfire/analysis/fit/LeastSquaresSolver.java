@@ -34,6 +34,9 @@ public final class LeastSquaresSolver {
     /** A change of the noise that is none: intervals are not known better than that. */
     private static final double NOISE_STILL = 0.01;
 
+    /** An error that was stated need not be estimated from few samples: Student's quantile is then nearly the normal one. */
+    private static final double STATED_FREEDOM = 60;
+
     /** Two sums of squares this near, relatively, are the same. */
     private static final double SAME_COST = 1e-6;
 
@@ -97,7 +100,7 @@ public final class LeastSquaresSolver {
             if (priors) {
                 // The size of the residuals matters from the beginning; what the start leaves is a first guess.
                 problem.model().residuals(values, residuals);
-                double level = NoiseLevel.of(residuals, problem.size(), Loss.SQUARES, false)
+                double level = NoiseLevel.of(residuals, problem.size(), Loss.SQUARES, settings.modelError(), false)
                         .weighting()
                         .overall();
                 first = new Weighting(Double.isNaN(level) ? 1 : level, null);
@@ -158,7 +161,7 @@ public final class LeastSquaresSolver {
         }
 
         private NoiseLevel level(boolean withTime) {
-            return NoiseLevel.of(residuals, problem.size(), settings.loss(), withTime);
+            return NoiseLevel.of(residuals, problem.size(), settings.loss(), settings.modelError(), withTime);
         }
 
         private boolean still(double[] before) {
@@ -185,7 +188,8 @@ public final class LeastSquaresSolver {
             if (!(information.condition <= settings.conditionLimit())) {
                 return new FitResult.IllConditioned(information.weakest, information.condition, reached(), report);
             }
-            double freedom = Math.max(report.effectiveSamples() - information.settledByData(), 1);
+            double least = settings.modelError().deviation() > 0 ? STATED_FREEDOM : 1;
+            double freedom = Math.max(report.effectiveSamples() - information.settledByData(), least);
             double t = StudentT.twoSided95(freedom);
             Covariance covariance = information.covariance();
             List<Estimate> estimates = new ArrayList<>();

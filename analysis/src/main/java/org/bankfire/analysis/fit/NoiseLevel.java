@@ -42,9 +42,10 @@ final class NoiseLevel {
      * @param residuals unweighted, in the order of time
      * @param parameters of the fit
      * @param loss how a residual counts
+     * @param modelError how wrong the model is at least
      * @param correlated whether τ is estimated; it is 1 otherwise
      */
-    static NoiseLevel of(double[] residuals, int parameters, Loss loss, boolean correlated) {
+    static NoiseLevel of(double[] residuals, int parameters, Loss loss, ModelError modelError, boolean correlated) {
         int n = residuals.length;
         boolean robust = !(loss instanceof Loss.Squares);
         double[] psi = residuals;
@@ -76,7 +77,9 @@ final class NoiseLevel {
         // One at least is left: a record that is worth fewer samples than parameters says next to nothing of its noise.
         double free = Math.max(effective - parameters, 1);
         double variance = correction * correction * meanSquare * Math.max(effective, 1) / free;
-        return new NoiseLevel(scale, share, time, Math.max(variance, LEAST * LEAST), roots);
+        double least = Math.max(LEAST, modelError.deviation());
+        double longest = Math.max(time, n / modelError.effectiveSamples());
+        return new NoiseLevel(scale, share, longest, Math.max(variance, least * least), roots);
     }
 
     /** The same noise, with the robust weights that {@code residuals} ask for. */

@@ -162,11 +162,9 @@ public final class ForgeModel {
 
     /** Air that comes in by the openings beside the burner, kg/s. */
     double draughtKgPerS(Firing firing, boolean plugIn, double wallK, double ambientK) {
-        double free = parameters.opening()
-                * parameters.draught()
-                * (plugIn ? draughtShapePlugIn : draughtShapePlugOut)
-                * OpeningShape.draughtKgPerS(1, 1, wallK, ambientK);
-        return Math.max(0, free - firing.gasKgPerS() * flue.kgPerKgFuel());
+        double shape =
+                parameters.opening() * parameters.draught() * (plugIn ? draughtShapePlugIn : draughtShapePlugOut);
+        return OpeningShape.draughtKgPerS(shape, wallK, ambientK, firing.gasKgPerS() * flue.kgPerKgFuel());
     }
 
     /**

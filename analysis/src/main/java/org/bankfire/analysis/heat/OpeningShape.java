@@ -15,6 +15,8 @@ public final class OpeningShape {
 
     private static final double AIR_KG_PER_M3 = 1.2;
     private static final double DISCHARGE = 0.7;
+    /** Newton's method from a good guess. */
+    private static final int PLANE_ROUNDS = 4;
 
     private OpeningShape() {}
 
@@ -67,34 +69,57 @@ public final class OpeningShape {
 
     /**
      * Part of a hole's radiation that gets through the thickness of the lining when the sides of the hole throw back what
-     * they take: two black ends and a reradiating surface, (1 + F) / 2 (Incropera, section 13.3.4).
+     * they take: the same integral equation as for molecules in a tube (P. Clausing, Annalen der Physik 404 (1932)
+     * 961–989), in D. J. Santeler's closed form (J. Vac. Sci. Technol. A 4 (1986) 338), for a rectangle with the radius of
+     * the tube of equal area over circumference. From memory; within 1 % of Clausing's table.
+     *
+     * @param widthM m, above 0
+     * @param heightM m, above 0
+     * @param thicknessM m, 0 or more
      */
     public static double tunnelFactor(double widthM, double heightM, double thicknessM) {
-        return (1 + viewFactor(widthM, heightM, thicknessM)) / 2;
+        double radiusM = widthM * heightM / (widthM + heightM);
+        double ratio = thicknessM / radiusM;
+        return 1 / (1 + 3.0 / 8 * ratio * (1 + 1 / (3 * (1 + ratio / 7))));
     }
 
     /**
-     * Air that comes in through the lower half of an opening while hot gas leaves by its upper half, when no burner keeps it
-     * out: D. Drysdale, An Introduction to Fire Dynamics, section 10.1 (0.5 A √H for fires).
+     * Air that comes in through the lower part of an opening while hot gas leaves by its upper part, with the neutral plane
+     * where both agree with what the burner blows in (J. A. Rockett, Combustion Science and Technology 12 (1976) 165–175; D.
+     * Drysdale, An Introduction to Fire Dynamics, section 10.1: 0.5 A √H for fires).
      *
-     * @param areaM2 of the opening
-     * @param heightM of the opening, m
+     * @param shape area times root of height of the opening, m^2.5, 0 or more
      * @param insideK K
      * @param outsideK K
-     * @return kg/s; 0 when the chamber is no hotter than its surroundings
+     * @param blownKgPerS what the burner blows in, kg/s, 0 or more
+     * @return kg/s; 0 when the chamber is no hotter than its surroundings or the burner fills the opening
      */
-    public static double draughtKgPerS(double areaM2, double heightM, double insideK, double outsideK) {
+    public static double draughtKgPerS(double shape, double insideK, double outsideK, double blownKgPerS) {
         double ratio = insideK / outsideK;
-        if (!(ratio > 1)) {
+        if (!(ratio > 1 && shape > 0)) {
             return 0;
         }
-        double lightness = (1 - 1 / ratio) / Math.pow(1 + Math.cbrt(ratio), 3);
-        return 2.0
+        double whole = 2.0
                 / 3
                 * DISCHARGE
                 * AIR_KG_PER_M3
-                * areaM2
-                * Math.sqrt(2 * Constants.GRAVITY_M_PER_S2 * heightM * lightness);
+                * shape
+                * Math.sqrt(2 * Constants.GRAVITY_M_PER_S2 * (1 - 1 / ratio));
+        // Out by the part above the neutral plane at n, in by the part below it, over the whole opening's hot outflow.
+        double root = Math.sqrt(ratio);
+        double blown = blownKgPerS * root / whole;
+        if (blown >= 1) {
+            return 0;
+        }
+        double plane = 1 / (1 + Math.cbrt(ratio)) * (1 - blown);
+        for (int i = 0; i < PLANE_ROUNDS; i++) {
+            double above = Math.sqrt(1 - plane);
+            double below = Math.sqrt(plane);
+            double gap = (1 - plane) * above - root * plane * below - blown;
+            plane += gap / (1.5 * (above + root * below));
+            plane = Math.min(1, Math.max(0, plane));
+        }
+        return whole * plane * Math.sqrt(plane);
     }
 
     /** Area of all openings that no plug closes, m². */

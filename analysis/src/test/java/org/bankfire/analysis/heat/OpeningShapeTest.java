@@ -66,20 +66,51 @@ class OpeningShapeTest {
         assertThat(OpeningShape.viewFactor(0.1, 0.2, 10)).isCloseTo(0.02 / (Math.PI * 100), withinPercentage(0.1));
         assertThat(OpeningShape.viewFactor(0.1, 0.3, 0.2))
                 .isCloseTo(OpeningShape.viewFactor(0.3, 0.1, 0.2), within(1e-12));
-        assertThat(OpeningShape.tunnelFactor(1, 1, 1)).isCloseTo((1 + 0.1998) / 2, within(5e-5));
+    }
+
+    /**
+     * P. Clausing (1932), table of transmission through round tubes by length over radius (from memory): 0.6720, 0.5142,
+     * 0.3566. A square lets a little more through than the tube of equal area over circumference.
+     */
+    @Test
+    void whatGetsThroughAHoleIsClausings() {
+        // A square of side 2 r has the area over circumference of a circle of radius r.
+        assertThat(OpeningShape.tunnelFactor(2, 2, 1)).isCloseTo(0.6720, withinPercentage(1));
+        assertThat(OpeningShape.tunnelFactor(2, 2, 2)).isCloseTo(0.5142, withinPercentage(1));
+        assertThat(OpeningShape.tunnelFactor(2, 2, 4)).isCloseTo(0.3566, withinPercentage(1));
+        assertThat(OpeningShape.tunnelFactor(2, 2, 0)).isEqualTo(1);
+    }
+
+    /** Whatever the burner blows: what leaves above the neutral plane is what comes in below it and what is blown. */
+    @Test
+    void theBurnerKeepsTheAirOutMoreAndMore() {
+        double free = OpeningShape.draughtKgPerS(0.003, 1273, 293, 0);
+        double before = free;
+        for (double blown = 0.1 * free; blown < 3 * free; blown += 0.1 * free) {
+            double now = OpeningShape.draughtKgPerS(0.003, 1273, 293, blown);
+            assertThat(now).isLessThanOrEqualTo(before);
+            if (now > 0) {
+                double neutral = Math.pow(
+                        now / (2.0 / 3 * 0.7 * 1.2 * 0.003 * Math.sqrt(2 * 9.80665 * (1 - 293.0 / 1273))), 2.0 / 3);
+                double out = now * Math.pow((1 - neutral) / neutral, 1.5) / Math.sqrt(1273.0 / 293);
+                assertThat(out).isCloseTo(now + blown, withinPercentage(0.1));
+            }
+            before = now;
+        }
+        assertThat(before).isZero();
     }
 
     /** K. Kawagoe (1958), in Drysdale, section 10.1 (from memory): 0.5 A √H kg/s for a room on fire, 1,100 to 1,500 K. */
     @Test
     void theDraughtOfAFireHotChamberIsKawagoes() {
         for (double insideK : new double[] {1100, 1300, 1500}) {
-            assertThat(OpeningShape.draughtKgPerS(2, 0.25, insideK, 293))
+            assertThat(OpeningShape.draughtKgPerS(2 * Math.sqrt(0.25), insideK, 293, 0))
                     .as("%s K", insideK)
                     .isCloseTo(0.5 * 2 * Math.sqrt(0.25), withinPercentage(10));
         }
-        assertThat(OpeningShape.draughtKgPerS(1, 1, 293, 293)).isZero();
-        assertThat(OpeningShape.draughtKgPerS(1, 1, 280, 293)).isZero();
-        assertThat(OpeningShape.draughtKgPerS(1, 1, 294, 293)).isPositive();
+        assertThat(OpeningShape.draughtKgPerS(1, 293, 293, 0)).isZero();
+        assertThat(OpeningShape.draughtKgPerS(1, 280, 293, 0)).isZero();
+        assertThat(OpeningShape.draughtKgPerS(1, 294, 293, 0)).isPositive();
     }
 
     @Test
