@@ -36,9 +36,11 @@ public final class BurnFit {
     /** Of the model's value: steps that are fixed make it smooth, and only the gas temperature's tolerance is left. */
     private static final double RELATIVE_NOISE = 1e-9;
 
-    /** What two forge models of different hands differed by when they had the same forge, and over how long. */
-    private static final ModelError MODEL_ERROR = new ModelError(
-            Double.parseDouble(System.getProperty("dev", "3")), Double.parseDouble(System.getProperty("cap", "20")));
+    /**
+     * What two forge models of different hands differ by when they have the same forge, K, and how many independent pieces
+     * of knowledge an hour of it holds at most: found with the virtual forge, whose equations are others.
+     */
+    private static final ModelError MODEL_ERROR = new ModelError(3, 45);
 
     private static final int MOST_EVALUATIONS = 60;
     private static final double TOLERANCE = 1e-4;
@@ -177,9 +179,10 @@ public final class BurnFit {
     private FittedParameter parameter(Unknown unknown, Estimate estimate) {
         double narrowedTo = estimate.narrowing();
         Status status;
-        if (estimate.atBound()) {
+        if (estimate.atBound() || (unknown == Unknown.HEAT_RELEASE && !knowledge.hasAnchor())) {
+            // What narrows a heat release that nothing anchors is what was believed of walls and holes.
             status = Status.NOT_IDENTIFIABLE;
-        } else if (narrowedTo <= TOLD && (unknown != Unknown.HEAT_RELEASE || knowledge.hasAnchor())) {
+        } else if (narrowedTo <= TOLD) {
             status = Status.IDENTIFIED;
         } else {
             double relative = estimate.standardError() / estimate.value();

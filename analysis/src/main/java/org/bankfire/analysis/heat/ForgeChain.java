@@ -41,6 +41,10 @@ final class ForgeChain implements HeatChain {
     private double ambientK;
     private double openingM2;
     private double inputW;
+    private Firing firing = Firing.OFF;
+    private boolean plugIn = true;
+    private double fuelKgPerS;
+    private double unburntKgPerS;
 
     ForgeChain(ForgeModel model, ChamberGas gas, @Nullable Bar bar) {
         this.model = model;
@@ -79,15 +83,23 @@ final class ForgeChain implements HeatChain {
     }
 
     /** What is around until told otherwise. */
-    void surround(Firing firing, boolean plugIn, double ambient, double faceK) {
+    void surround(Firing to, boolean plug, double ambient) {
+        firing = to;
+        plugIn = plug;
         ambientK = ambient;
-        openingM2 = model.effectiveOpeningM2(plugIn);
-        double fuel = firing.lit() ? firing.gasKgPerS() : 0;
-        double unburnt = firing.lit() ? 0 : firing.gasKgPerS() * model.flue().kgPerKgFuel();
-        double draught = model.draughtKgPerS(firing, plugIn, faceK, ambient);
-        inputW = fuel * model.forge().burner().fuel().lowerHeatingValueJPerKg();
-        gas.supply(fuel, unburnt + draught, fuel * (model.flue().kgPerKgFuel() - 1), ambient);
-        gas.surfaces(model.convectionWPerM2K(firing), model.wallM2(), bar == null ? 0 : bar.surfaceM2());
+        openingM2 = model.effectiveOpeningM2(plug);
+        fuelKgPerS = to.lit() ? to.gasKgPerS() : 0;
+        unburntKgPerS = to.lit() ? 0 : to.gasKgPerS() * model.flue().kgPerKgFuel();
+        inputW = fuelKgPerS * model.forge().burner().fuel().lowerHeatingValueJPerKg();
+        gas.surfaces(model.convectionWPerM2K(to), model.wallM2(), bar == null ? 0 : bar.surfaceM2());
+    }
+
+    /** Finds the state of the chamber gas at these temperatures. */
+    void solveGas(double wallK, double stockK) {
+        double draught = model.draughtKgPerS(firing, plugIn, wallK, ambientK);
+        gas.supply(
+                fuelKgPerS, unburntKgPerS + draught, fuelKgPerS * (model.flue().kgPerKgFuel() - 1), ambientK);
+        gas.solve(wallK, stockK);
     }
 
     @Nullable
@@ -173,7 +185,7 @@ final class ForgeChain implements HeatChain {
     private void chamber(double[] t, Flows flows, boolean withSlopes) {
         double wallK = t[face];
         double stockK = bar == null ? wallK : t[face - 1];
-        gas.solve(wallK, stockK);
+        solveGas(wallK, stockK);
         double wall4 = wallK * wallK * wallK * wallK;
         double ambient4 = ambientK * ambientK * ambientK * ambientK;
         double outW = openingM2 * SIGMA * (wall4 - ambient4);

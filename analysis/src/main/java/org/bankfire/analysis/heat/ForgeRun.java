@@ -176,7 +176,7 @@ public final class ForgeRun {
      */
     public void stride(double stepLengthS) {
         double faceK = stepper.temperatureK(chain.face());
-        chain.surround(firing, plugIn, ambientK, faceK);
+        chain.surround(firing, plugIn, ambientK);
         double errorK = stepper.attempt(stepLengthS);
         if (errorK <= GROSS_K) {
             take(stepLengthS, faceK);
@@ -189,7 +189,7 @@ public final class ForgeRun {
         double now = tryS;
         double faceK = stepper.temperatureK(chain.face());
         while (true) {
-            chain.surround(firing, plugIn, ambientK, faceK);
+            chain.surround(firing, plugIn, ambientK);
             double errorK = stepper.attempt(now);
             boolean good = errorK <= TOLERANCE_K;
             double factor = errorK > 0 ? 0.85 * Math.sqrt(TOLERANCE_K / errorK) : 3;
@@ -227,7 +227,7 @@ public final class ForgeRun {
 
     /** What the probe would settle at. */
     private double settlingK(double wallK, double stockK, double coefficient) {
-        gas.solve(wallK, stockK);
+        chain.solveGas(wallK, stockK);
         return model.probeK(wallK, gas.gasK(), coefficient);
     }
 
