@@ -13,6 +13,7 @@ import org.bankfire.dashboard.api.SnapshotJson;
 import org.bankfire.dashboard.live.LiveHub;
 import org.bankfire.dashboard.page.PageAssets;
 import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
@@ -39,6 +40,7 @@ public final class DashboardServer implements AutoCloseable {
     private final ForgeFeed feed;
     private final SeriesArchive archive;
     private final LogBook logBook;
+    private final FitBook fitBook;
     private final ForgeControls controls;
     private final DaemonHealth.Probe probe;
     private final LiveHub live;
@@ -50,12 +52,14 @@ public final class DashboardServer implements AutoCloseable {
             ForgeFeed feed,
             SeriesArchive archive,
             LogBook logBook,
+            FitBook fitBook,
             ForgeControls controls,
             DaemonHealth.Probe probe) {
         this.settings = settings;
         this.feed = feed;
         this.archive = archive;
         this.logBook = logBook;
+        this.fitBook = fitBook;
         this.controls = controls;
         this.probe = probe;
         this.live = new LiveHub(feed, this::snapshotJson, SnapshotJson::alarmsOf);
@@ -114,7 +118,7 @@ public final class DashboardServer implements AutoCloseable {
         });
         config.routes.before(new RequestGuard(settings.host()));
         ApiRoutes.answerFailures(config.routes);
-        List<ApiRoutes.Route> routes = ApiRoutes.of(feed, archive, logBook, controls, probe, live);
+        List<ApiRoutes.Route> routes = ApiRoutes.of(feed, archive, logBook, fitBook, controls, probe, live);
         for (ApiRoutes.Route route : routes) {
             config.routes.addHttpHandler(route.method(), route.path(), route.handler());
         }

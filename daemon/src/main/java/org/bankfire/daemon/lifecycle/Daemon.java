@@ -19,6 +19,7 @@ import org.bankfire.daemon.acquire.virtual.VirtualSource;
 import org.bankfire.daemon.bridge.DaemonControls;
 import org.bankfire.daemon.bridge.DaemonProbe;
 import org.bankfire.daemon.bridge.SnapshotHub;
+import org.bankfire.daemon.bridge.StoredFits;
 import org.bankfire.daemon.bridge.StoredLogBook;
 import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.config.BankfireConfig;
@@ -121,6 +122,7 @@ public final class Daemon implements AutoCloseable {
                             hub,
                             new StoredSeries(store),
                             new StoredLogBook(store, controls::write),
+                            new StoredFits(),
                             controls,
                             new DaemonProbe(sources, ledger, writer)));
             port = dashboard.start();

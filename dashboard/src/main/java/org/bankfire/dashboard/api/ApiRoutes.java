@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Objects;
 import org.bankfire.dashboard.live.LiveHub;
 import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
@@ -40,6 +41,7 @@ public final class ApiRoutes {
             ForgeFeed feed,
             SeriesArchive archive,
             LogBook logBook,
+            FitBook fitBook,
             ForgeControls controls,
             DaemonHealth.Probe probe,
             LiveHub live) {
@@ -47,6 +49,7 @@ public final class ApiRoutes {
         NotesHandler notes = new NotesHandler(feed, logBook, live::announceWritten);
         SettingsHandler settings = new SettingsHandler(feed, logBook, live::announceWritten);
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
+        FitsHandler fits = new FitsHandler(feed, fitBook);
         DemoHandler demo = new DemoHandler(controls);
         HealthHandler health = new HealthHandler(probe);
         MetricsHandler metrics = new MetricsHandler(feed, probe, live::clients, live::droppedClients);
@@ -63,6 +66,9 @@ public final class ApiRoutes {
                 get(FORGE + "/alarms", alarms::list),
                 post(FORGE + "/alarms/{alarm}/acknowledge", alarms::acknowledge),
                 get(FORGE + "/burns", new BurnsHandler(feed, logBook)::list),
+                get(V1 + "/burns/{burn}/fit", fits::ofBurn),
+                get(FORGE + "/fit", fits::now),
+                get(FORGE + "/lining", fits::lining),
                 post(FORGE + "/channels/{channel}/zero", new ZeroHandler(feed, controls)::zero),
                 get(V1 + "/demo/actions", demo::list),
                 post(V1 + "/demo/actions", demo::trigger),

@@ -16,8 +16,11 @@ import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
+import org.bankfire.analysis.burnfit.BurnLoss;
+import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.live.LiveHub;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.Schema;
@@ -31,6 +34,108 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Every route of the API, over HTTP, held to its own description. */
 class ApiRoutesTest {
     private static final String QUARRY = "/api/v1/forges/quarry";
+    private static final String FIT = """
+            {
+             "forge": "quarry",
+             "start": "2026-03-01T10:00:12Z",
+             "end": "2026-03-01T11:00:12Z",
+             "samples": 14400,
+             "effectiveSamples": 27,
+             "model": "forge",
+             "rmsResidualK": 0.471,
+             "runsZ": -12.63,
+             "converged": true,
+             "why": "",
+             "parameters": [
+              {
+               "name": "heatReleaseFactor",
+               "unit": "1",
+               "value": 1.078,
+               "standardError": 0.009856,
+               "low95": 1.058,
+               "high95": 1.099,
+               "status": "identified",
+               "expected": 1.0,
+               "narrowedTo": 0.2177,
+               "advice": ""
+              },
+              {
+               "name": "mixture",
+               "unit": "1",
+               "value": 1.118,
+               "standardError": 0.002562,
+               "low95": 1.112,
+               "high95": 1.123,
+               "status": "identified",
+               "expected": 1.117,
+               "narrowedTo": 0.02293,
+               "advice": ""
+              }
+             ],
+             "lossCoefficient": {
+              "atC": 1000,
+              "valueWPerK": 1.7099,
+              "low95": 1.6688,
+              "high95": 1.7521,
+              "advice": ""
+             },
+             "timeConstantS": null,
+             "ledger": [
+              {
+               "fromS": 0,
+               "atS": 4,
+               "inputW": 7726.097,
+               "flueW": 2250.154,
+               "liningW": 0,
+               "openingsW": 8.951,
+               "stockW": 0,
+               "storedW": 5466.992
+              }
+             ],
+             "predicted": {
+              "timeToTargetS": 501.4,
+              "timeToTargetLow95S": 265.4,
+              "timeToTargetHigh95S": null,
+              "steadyC": 1258.5,
+              "steadyLow95C": 1140.4,
+              "steadyHigh95C": 1350.2
+             },
+             "measured": {
+              "timeToTargetS": 546,
+              "steadyC": 1255.2
+             },
+             "steadyGasPa": 60003,
+             "milestones": [
+              {
+               "chamberC": 100,
+               "measuredS": 2.5,
+               "predictedS": 2.2
+              }
+             ],
+             "explanations": [
+              {
+               "parameter": "heatReleaseFactor",
+               "steadyK": 18.7,
+               "timeToTargetS": -90.9,
+               "beyondDoubt": true
+              }
+             ],
+             "verdict": "The forge would settle 3 K lower than described, within what the description leaves open; most of it (+19 K) by heatReleaseFactor.",
+             "curve": [
+              {
+               "tS": 0.5,
+               "measuredC": 39.76,
+               "fittedC": 36.27,
+               "predictedC": 39.76,
+               "low95C": 31.13,
+               "high95C": 54.23
+              }
+             ],
+             "remarks": [
+              "The wall takes heat with the square root of time at first: a loss read from the first minutes of a heat-up would be several times too large. The loss coefficient stated here is that of the soaked lining."
+             ]
+            }
+            """;
 
     private final ScriptedForge forge = new ScriptedForge();
     private RunningDashboard dashboard;
@@ -47,6 +152,8 @@ class ApiRoutesTest {
 
     private void fill() {
         forge.offerDemo("flame-out", "stock-in");
+        forge.fitted("quarry-1", FIT);
+        forge.losses(loss(1, 1.8), loss(2, 1.7), loss(3, 1.75), loss(4, 2.4), loss(5, 2.5));
         forge.burning(ScriptedForge.QUARRY, 1_071.4, forge.flameOut());
         forge.add(new Note(ScriptedForge.QUARRY, forge.now(), Note.REMARK, "the \"roar\" is softer"));
         forge.add(new Setting(ScriptedForge.QUARRY, forge.now(), "setting-jet", "0.9", "mm"));
@@ -60,6 +167,14 @@ class ApiRoutesTest {
                 "below 1228 °C"));
     }
 
+    private static BurnLoss loss(int number, double wattsPerK) {
+        return new BurnLoss(
+                "quarry-" + number,
+                WallTime.ofEpochSeconds(86_400.0 * number),
+                1_000,
+                new Band(wattsPerK, wattsPerK * 0.95, wattsPerK * 1.05));
+    }
+
     private JsonNode document() throws Exception {
         return json(dashboard.get("/api/v1/openapi.json"));
     }
@@ -68,6 +183,7 @@ class ApiRoutesTest {
     void theDocumentAndTheRoutesNameTheSameThings() throws Exception {
         List<String> routes = new ArrayList<>();
         for (ApiRoutes.Route route : ApiRoutes.of(
+                forge,
                 forge,
                 forge,
                 forge,
@@ -100,8 +216,13 @@ class ApiRoutesTest {
                 forgePath + "/notes",
                 forgePath + "/settings",
                 forgePath + "/alarms",
-                forgePath + "/burns")) {
-            answers.put("get " + path, dashboard.get(path.replace("{forge}", "quarry")));
+                forgePath + "/burns",
+                forgePath + "/fit",
+                forgePath + "/lining",
+                "/api/v1/burns/{burn}/fit")) {
+            answers.put(
+                    "get " + path,
+                    dashboard.get(path.replace("{forge}", "quarry").replace("{burn}", "quarry-1")));
         }
         answers.put("get " + forgePath + "/series", dashboard.get(QUARRY + "/series?channel=gas&points=20"));
         answers.put("post " + forgePath + "/notes", dashboard.post(QUARRY + "/notes", "{\"text\":\"x\"}"));
@@ -193,6 +314,10 @@ class ApiRoutesTest {
                 "/api/v1/forges/quarry/alarms?limit=1001 | 400 | limit | 1001",
                 "/api/v1/forges/quarry/burns?limit=-1 | 400 | limit | -1",
                 "/api/v1/live?forge=attic | 404 | forge | attic",
+                "/api/v1/forges/attic/fit | 404 | forge | attic",
+                "/api/v1/forges/quarry/fit | 404 | forge | quarry",
+                "/api/v1/forges/quarry/lining?limit=0 | 400 | limit | 0",
+                "/api/v1/burns/quarry-9/fit | 404 | burn | quarry-9",
             })
     void aRequestThatCannotBeUsedNamesTheFieldItsValueAndWhatIsAllowed(
             String path, int status, String field, String value) throws Exception {
@@ -336,6 +461,36 @@ class ApiRoutesTest {
                 .contains("bankfire_chamber_celsius{forge=\"quarry\"} 1071.4\n");
         assertThat(text.lines().filter(line -> !line.startsWith("#")))
                 .allMatch(line -> line.matches("[a-z_]+(\\{[a-z]+=\".*\"})? (NaN|-?[0-9.E]+)"));
+    }
+
+    @Test
+    void aFitIsHandedOutAsItWasStored() throws Exception {
+        fill();
+        assertThat(dashboard.get("/api/v1/burns/quarry-1/fit").body()).isEqualTo(FIT);
+        assertThat(dashboard.get(QUARRY + "/fit").body()).isEqualTo(FIT);
+        assertThat(json(dashboard.get("/api/v1/burns/quarry-2/fit"))
+                        .get("error")
+                        .textValue())
+                .contains("no fit of burn \"quarry-2\"");
+    }
+
+    @Test
+    void theLiningIsToldBurnByBurnWithItsTrend() throws Exception {
+        assertThat(json(dashboard.get(QUARRY + "/lining"))
+                        .at("/trend/earlier/lossWPerK")
+                        .isNull())
+                .isTrue();
+        fill();
+        JsonNode lining = json(dashboard.get(QUARRY + "/lining"));
+        assertThat(lining.get("losses").findValuesAsText("burn"))
+                .containsExactly("quarry-1", "quarry-2", "quarry-3", "quarry-4", "quarry-5");
+        assertThat(lining.at("/losses/0/lossWPerK").doubleValue()).isEqualTo(1.8);
+        assertThat(lining.at("/losses/0/low95").doubleValue()).isEqualTo(1.71);
+        assertThat(lining.at("/losses/0/start").textValue()).isEqualTo("1970-01-02T00:00:00Z");
+        assertThat(lining.at("/trend/lossUp").booleanValue()).isTrue();
+        assertThat(lining.at("/trend/why").textValue()).contains("2 burns in a row");
+        assertThat(json(dashboard.get(QUARRY + "/lining?limit=3")).get("losses").findValuesAsText("burn"))
+                .containsExactly("quarry-3", "quarry-4", "quarry-5");
     }
 
     @Test

@@ -17,6 +17,7 @@ import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnPhase;
+import org.bankfire.analysis.burnfit.BurnLoss;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
@@ -34,6 +35,7 @@ import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
@@ -46,7 +48,8 @@ import org.jspecify.annotations.Nullable;
  * A daemon by hand: forges whose snapshots the test publishes, a stored burn that was invented, and a record of what was
  * asked for. The burn: lit 100 minutes ago, at heat after 40, a bar put in at 60, turned down at 80.
  */
-public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, ForgeControls, DaemonHealth.Probe {
+public final class ScriptedForge
+        implements ForgeFeed, SeriesArchive, LogBook, FitBook, ForgeControls, DaemonHealth.Probe {
     public static final String QUARRY = "quarry";
     public static final String LOFT = "loft";
 
@@ -64,6 +67,8 @@ public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, F
     private final List<AlarmTransition> journal = new CopyOnWriteArrayList<>();
     private final List<Acknowledged> acknowledged = new CopyOnWriteArrayList<>();
     private final List<String> triggered = new CopyOnWriteArrayList<>();
+    private final Map<String, String> fits = new ConcurrentHashMap<>();
+    private volatile List<BurnLoss> losses = List.of();
     private volatile List<String> demoActions = List.of();
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
@@ -184,6 +189,17 @@ public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, F
 
     public void offerDemo(String... actions) {
         demoActions = List.of(actions);
+    }
+
+    /** A burn of the first forge that has been fitted; the burn that goes on is taken to have the same fit. */
+    public void fitted(String burn, String json) {
+        fits.put(burn, json);
+        fits.put(QUARRY, json);
+    }
+
+    /** Losses of the first forge, in order of time. */
+    public void losses(BurnLoss... losses) {
+        this.losses = List.of(losses);
     }
 
     public void failArchive() {
@@ -318,6 +334,22 @@ public final class ScriptedForge implements ForgeFeed, SeriesArchive, LogBook, F
     public List<Burn> burns(String forge, int limit) {
         WallTime start = lit().plusSeconds(-86_400);
         return List.of(new Burn(Burn.idOf(forge, start), forge, start, start.plusSeconds(5_400), 0.94, 1_171));
+    }
+
+    @Override
+    public Optional<String> fitOf(String burnId) {
+        return Optional.ofNullable(fits.get(burnId));
+    }
+
+    @Override
+    public Optional<String> fitNow(String forge) {
+        return Optional.ofNullable(fits.get(forge));
+    }
+
+    @Override
+    public List<BurnLoss> losses(String forge, int limit) {
+        List<BurnLoss> all = forge.equals(QUARRY) ? losses : List.of();
+        return all.subList(Math.max(0, all.size() - limit), all.size());
     }
 
     @Override
