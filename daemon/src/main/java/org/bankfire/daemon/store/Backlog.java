@@ -22,6 +22,9 @@ import org.jspecify.annotations.Nullable;
  * there the newest is refused, so that the story's beginning stays.
  */
 final class Backlog {
+    /** Of 100 kB each and made again by a command at any time; a day of failure in a club of twenty forges. */
+    private static final int MOST_FITS = 64;
+
     private final StoreWriter.Limits limits;
 
     private final Deque<Reading> readings = new ArrayDeque<>();
@@ -30,6 +33,7 @@ final class Backlog {
     private final List<AlarmTransition> transitions = new ArrayList<>();
     // A burn changes every few seconds and only its last state counts.
     private final Map<String, Burn> burns = new LinkedHashMap<>();
+    private final Map<String, StoredFit> fits = new LinkedHashMap<>();
 
     /** In order of what they wait for; so are the flushes. */
     private final Deque<Waiter> waiters = new ArrayDeque<>();
@@ -94,6 +98,14 @@ final class Backlog {
         }
     }
 
+    void add(StoredFit fit) {
+        if (fits.containsKey(fit.burnId()) || fits.size() < MOST_FITS) {
+            fits.put(fit.burnId(), fit);
+        } else {
+            refusedEntries++;
+        }
+    }
+
     /**
      * {@code stored} is forgotten when a reading since the waiter before is dropped, or when too many wait; then {@code
      * dropped} is among {@link #takeDropped}.
@@ -137,12 +149,20 @@ final class Backlog {
             readyWaiters.clear();
             moveTaken(waiters, stored);
             moveTaken(flushes, stored);
-            underWay =
-                    new Batch(new StoreBatch(taken, notes, settings, transitions, List.copyOf(burns.values())), stored);
+            underWay = new Batch(
+                    new StoreBatch(
+                            taken,
+                            notes,
+                            settings,
+                            transitions,
+                            List.copyOf(burns.values()),
+                            List.copyOf(fits.values())),
+                    stored);
             notes.clear();
             settings.clear();
             transitions.clear();
             burns.clear();
+            fits.clear();
         }
         return underWay;
     }
@@ -181,12 +201,7 @@ final class Backlog {
     long size() {
         long underWaySize = 0;
         if (underWay != null) {
-            StoreBatch content = underWay.content();
-            underWaySize = (long) content.readings().size()
-                    + content.notes().size()
-                    + content.settings().size()
-                    + content.transitions().size()
-                    + content.burns().size();
+            underWaySize = underWay.content().size();
         }
         return underWaySize + readings.size() + entries();
     }
@@ -215,7 +230,7 @@ final class Backlog {
     }
 
     private int entries() {
-        return notes.size() + settings.size() + transitions.size() + burns.size();
+        return notes.size() + settings.size() + transitions.size() + burns.size() + fits.size();
     }
 
     private boolean hasRoomForEntry() {

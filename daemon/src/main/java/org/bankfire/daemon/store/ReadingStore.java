@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -12,8 +13,8 @@ import org.bankfire.analysis.reading.Setting;
 
 /**
  * Keeps everything that a forge's log book holds. Keys: readings by channel and source time; notes and settings by
- * forge, time and name; alarm transitions by forge, time, alarm and state; burns by id. Storing twice is storing once:
- * the first reading, note, setting or transition of a key stays; a burn is replaced by its later state.
+ * forge, time and name; alarm transitions by forge, time, alarm and state; burns by id; fits by burn. Storing twice is storing
+ * once: the first reading, note, setting or transition of a key stays; a burn or fit is replaced by its later state.
  *
  * <p>{@link #append} is called by one thread; queries may come from any.
  */
@@ -58,6 +59,12 @@ public interface ReadingStore extends AutoCloseable {
 
     /** The newest {@code limit} by start, newest first. */
     List<Burn> burns(String forge, int limit) throws StoreException;
+
+    /** The fit of a burn. */
+    Optional<StoredFit> fit(String burnId) throws StoreException;
+
+    /** Loss coefficients of the newest {@code limit} burns by start that told one, oldest first. */
+    List<BurnLoss> losses(String forge, int limit) throws StoreException;
 
     /**
      * Deletes raw readings and 10 s roll-ups of the range; 5 min roll-ups and all else stay. One call deletes a bounded

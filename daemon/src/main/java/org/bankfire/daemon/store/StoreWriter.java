@@ -145,6 +145,11 @@ public final class StoreWriter implements AutoCloseable {
         change(() -> backlog.add(burn), false);
     }
 
+    /** Stored within about a second, unless a later fit of the same burn comes first. */
+    public void add(StoredFit fit) {
+        change(() -> backlog.add(fit), false);
+    }
+
     /**
      * Calls {@code stored} after the commit that contains everything that was added before. It is never called when a
      * reading that was added since the previous call of this method had to be dropped: what it stands for is not stored.
@@ -354,7 +359,7 @@ public final class StoreWriter implements AutoCloseable {
                 failure = null;
             }
             pace.committed(commitStartNanos, now);
-            storedCount += entriesOf(batch);
+            storedCount += batch.size();
             backlog.stored();
             return true;
         } finally {
@@ -377,14 +382,6 @@ public final class StoreWriter implements AutoCloseable {
             LOG.error("nothing can be stored, everything is kept in memory and tried again: {}", problem);
         }
         failure = problem;
-    }
-
-    private static long entriesOf(StoreBatch batch) {
-        return (long) batch.readings().size()
-                + batch.notes().size()
-                + batch.settings().size()
-                + batch.transitions().size()
-                + batch.burns().size();
     }
 
     private static void call(Runnable word) {

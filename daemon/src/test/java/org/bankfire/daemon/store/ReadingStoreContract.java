@@ -16,6 +16,8 @@ import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
+import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Quality;
@@ -23,6 +25,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -420,6 +423,49 @@ public abstract class ReadingStoreContract {
     }
 
     @Test
+    void aFitIsKeptWithItsBurnAndReplacedByALaterOne() throws Exception {
+        StoredFit first = fit("shed-1", 0, null, "{\"converged\":false}");
+        StoredFit later = fit("shed-1", 1_200_000_000L, loss("shed-1", 0, 1.71), "{\"name\":\"Łódź \uD83D\uDD25\"}");
+        StoredFit another = fit("shed-2", 0, loss("shed-2", 9_000_000, 1.8), "{}");
+        store.append(fits(first));
+        assertThat(store.fit("shed-1")).contains(first);
+        store.append(fits(another, later));
+        store = reopen(store);
+        assertThat(store.fit("shed-1")).contains(later);
+        assertThat(store.fit("shed-2")).contains(another);
+        assertThat(store.fit("shed-3")).isEmpty();
+    }
+
+    @Test
+    void lossesAreThoseOfTheNewestBurnsThatToldOneOldestFirst() throws Exception {
+        List<BurnLoss> expected = new ArrayList<>();
+        for (int i = 0; i < 5; i++) {
+            expected.add(loss("shed-" + i, i * 86_400_000_000L, 1.7 + 0.01 * i));
+        }
+        // Burns are fitted in another order than they burned when old records are taken in.
+        for (int i : new int[] {3, 0, 4, 1, 2}) {
+            store.append(fits(fit("shed-" + i, 0, expected.get(i), "{}")));
+        }
+        store.append(fits(fit("shed-9", 0, null, "{}")));
+        assertThat(store.losses("shed", 10)).isEqualTo(expected);
+        assertThat(store.losses("shed", 2)).isEqualTo(expected.subList(3, 5));
+        assertThat(store.losses("yard", 10)).isEmpty();
+    }
+
+    @Test
+    void fitsOutliveTheReadingsThatTheyCameFrom() throws Exception {
+        append(List.of(at(CHAMBER, 0, 900)));
+        StoredFit fit = fit("shed-1", 0, loss("shed-1", 0, 1.7), "{}");
+        store.append(fits(fit));
+        while (store.prune(TimeRange.ALL) > 0) {
+            assertThat(store.fit("shed-1")).contains(fit);
+        }
+        assertThat(readings(CHAMBER, TimeRange.ALL)).isEmpty();
+        assertThat(store.fit("shed-1")).contains(fit);
+        assertThat(store.losses("shed", 1)).hasSize(1);
+    }
+
+    @Test
     void aSinkThatThrowsLeavesTheStoreUsable() throws Exception {
         append(List.of(at(CHAMBER, 0, 1), at(CHAMBER, 1, 2)));
         for (int i = 0; i < 50; i++) {
@@ -494,6 +540,20 @@ public abstract class ReadingStoreContract {
 
     private static StoreBatch transitions(AlarmTransition... transitions) {
         return new StoreBatch(List.of(), List.of(), List.of(), List.of(transitions), List.of());
+    }
+
+    private static StoreBatch fits(StoredFit... fits) {
+        return new StoreBatch(List.of(), List.of(), List.of(), List.of(), List.of(), List.of(fits));
+    }
+
+    private static StoredFit fit(String burnId, long finishedMicros, @Nullable BurnLoss loss, String json) {
+        WallTime start = loss == null ? T0 : loss.start();
+        return new StoredFit(burnId, "shed", start, T0.plusMicros(finishedMicros), loss, json);
+    }
+
+    private static BurnLoss loss(String burnId, long startMicros, double wattsPerK) {
+        return new BurnLoss(
+                burnId, T0.plusMicros(startMicros), 1_000, new Band(wattsPerK, wattsPerK - 0.04, wattsPerK + 0.05));
     }
 
     private static StoreBatch burns(Burn... burns) {

@@ -7,6 +7,7 @@ import java.util.concurrent.Semaphore;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -141,6 +142,16 @@ final class RecordingStore implements ReadingStore {
 
     @Override
     public List<Burn> burns(String forge, int limit) {
+        throw new UnsupportedOperationException();
+    }
+
+    @Override
+    public Optional<StoredFit> fit(String burnId) {
+        throw new UnsupportedOperationException();
+    }
+
+    @Override
+    public List<BurnLoss> losses(String forge, int limit) {
         throw new UnsupportedOperationException();
     }
 }

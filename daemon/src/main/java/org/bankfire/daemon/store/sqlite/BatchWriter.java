@@ -17,6 +17,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.StoreBatch;
+import org.bankfire.daemon.store.StoredFit;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -75,6 +76,9 @@ final class BatchWriter implements AutoCloseable {
         }
         for (Burn burn : batch.burns()) {
             log.upsert(forgeId(burn.forge()), burn);
+        }
+        for (StoredFit fit : batch.fits()) {
+            log.upsert(forgeId(fit.forge()), fit);
         }
         control.execute("COMMIT");
     }

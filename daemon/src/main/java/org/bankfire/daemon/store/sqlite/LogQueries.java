@@ -6,6 +6,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import org.bankfire.analysis.alarm.AlarmId;
@@ -13,14 +14,17 @@ import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
+import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredFit;
 import org.bankfire.daemon.store.TimeRange;
 import org.jspecify.annotations.Nullable;
 
-/** Queries of notes, settings, alarm transitions and burns. */
+/** Queries of notes, settings, alarm transitions, burns and fits. */
 final class LogQueries {
     private static final String SETTINGS = "SELECT time_us, setting.name, value, unit FROM setting"
             + " JOIN forge ON forge.id = forge_id WHERE forge.name = ? AND ";
@@ -108,6 +112,36 @@ final class LogQueries {
                 atLeastZero(limit));
     }
 
+    Optional<StoredFit> fit(String burnId) throws StoreException {
+        return list(
+                        "read the fit of burn " + burnId,
+                        "SELECT burn_id, start_us, loss_at_c, loss, loss_low95, loss_high95, forge.name, finished_us,"
+                                + " json FROM fit JOIN forge ON forge.id = forge_id WHERE burn_id = ?",
+                        rows -> new StoredFit(
+                                rows.getString(1),
+                                rows.getString(7),
+                                new WallTime(rows.getLong(2)),
+                                new WallTime(rows.getLong(8)),
+                                lossOrNull(rows),
+                                rows.getString(9)),
+                        burnId)
+                .stream()
+                .findFirst();
+    }
+
+    List<BurnLoss> losses(String forge, int limit) throws StoreException {
+        List<BurnLoss> newestFirst = list(
+                "read the losses of " + forge,
+                "SELECT burn_id, start_us, loss_at_c, loss, loss_low95, loss_high95 FROM fit"
+                        + " JOIN forge ON forge.id = forge_id WHERE forge.name = ? AND loss IS NOT NULL"
+                        + " ORDER BY start_us DESC, burn_id DESC LIMIT ?",
+                LogQueries::loss,
+                forge,
+                atLeastZero(limit));
+        Collections.reverse(newestFirst);
+        return newestFirst;
+    }
+
     /** SQLite takes a negative limit for none. */
     private static int atLeastZero(int limit) {
         if (limit < 0) {
@@ -175,6 +209,18 @@ final class LogQueries {
         double gasUsedKg = orNaN(rows, 5);
         double peakC = orNaN(rows, 6);
         return new Burn(rows.getString(1), rows.getString(2), new WallTime(rows.getLong(3)), end, gasUsedKg, peakC);
+    }
+
+    private static @Nullable BurnLoss lossOrNull(ResultSet rows) throws SQLException {
+        return Double.isNaN(orNaN(rows, 4)) ? null : loss(rows);
+    }
+
+    private static BurnLoss loss(ResultSet rows) throws SQLException {
+        return new BurnLoss(
+                rows.getString(1),
+                new WallTime(rows.getLong(2)),
+                rows.getDouble(3),
+                new Band(rows.getDouble(4), rows.getDouble(5), rows.getDouble(6)));
     }
 
     private static double orNaN(ResultSet rows, int column) throws SQLException {

@@ -6,16 +6,19 @@ import java.sql.SQLException;
 import java.sql.Types;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.StoredFit;
 
-/** Writes what comes seldom: notes, settings, alarm transitions and burns, within the caller's transaction. */
+/** Writes what comes seldom: notes, settings, alarm transitions, burns and fits, within the caller's transaction. */
 final class LogWriter {
     private final PreparedStatement insertNote;
     private final PreparedStatement insertSetting;
     private final PreparedStatement insertTransition;
     private final PreparedStatement upsertBurn;
+    private final PreparedStatement upsertFit;
 
     LogWriter(Connection connection) throws SQLException {
         insertNote = connection.prepareStatement(
@@ -30,6 +33,8 @@ final class LogWriter {
                 "INSERT INTO burn (id, forge_id, start_us, end_us, gas_used_kg, peak_c) VALUES (?, ?, ?, ?, ?, ?)"
                         + " ON CONFLICT (id) DO UPDATE SET forge_id = excluded.forge_id, start_us = excluded.start_us,"
                         + " end_us = excluded.end_us, gas_used_kg = excluded.gas_used_kg, peak_c = excluded.peak_c");
+        upsertFit = connection.prepareStatement("INSERT OR REPLACE INTO fit (burn_id, forge_id, start_us, finished_us,"
+                + " loss_at_c, loss, loss_low95, loss_high95, json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)");
     }
 
     void insert(int forgeId, Note note) throws SQLException {
@@ -73,5 +78,22 @@ final class LogWriter {
         BatchWriter.setDouble(upsertBurn, 5, burn.gasUsedKg());
         BatchWriter.setDouble(upsertBurn, 6, burn.peakC());
         upsertBurn.executeUpdate();
+    }
+
+    void upsert(int forgeId, StoredFit fit) throws SQLException {
+        BurnLoss loss = fit.loss();
+        upsertFit.setString(1, fit.burnId());
+        upsertFit.setInt(2, forgeId);
+        upsertFit.setLong(3, fit.start().epochMicros());
+        upsertFit.setLong(4, fit.finishedAt().epochMicros());
+        BatchWriter.setDouble(upsertFit, 5, loss == null ? Double.NaN : loss.atC());
+        BatchWriter.setDouble(
+                upsertFit, 6, loss == null ? Double.NaN : loss.wattsPerK().value());
+        BatchWriter.setDouble(
+                upsertFit, 7, loss == null ? Double.NaN : loss.wattsPerK().low95());
+        BatchWriter.setDouble(
+                upsertFit, 8, loss == null ? Double.NaN : loss.wattsPerK().high95());
+        upsertFit.setString(9, fit.json());
+        upsertFit.executeUpdate();
     }
 }

@@ -20,20 +20,27 @@ final class Schema {
      * Step <i>n</i> leads from version <i>n</i> to <i>n</i>+1. Steps are only ever added: files of every version that was
      * ever released are about.
      */
-    private static final List<List<String>> STEPS = List.of(List.of(
-            "PRAGMA application_id = " + DatabaseFile.APPLICATION_ID,
-            "CREATE TABLE forge (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE)",
-            """
+    private static final List<List<String>> STEPS = List.of(firstTables(), fits());
+
+    static final int VERSION = STEPS.size();
+
+    private Schema() {}
+
+    private static List<String> firstTables() {
+        return List.of(
+                "PRAGMA application_id = " + DatabaseFile.APPLICATION_ID,
+                "CREATE TABLE forge (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE)",
+                """
             CREATE TABLE channel (
               id INTEGER PRIMARY KEY,
               forge_id INTEGER NOT NULL REFERENCES forge (id),
               name TEXT NOT NULL,
               UNIQUE (forge_id, name))
             """,
-            "CREATE TABLE unit (id INTEGER PRIMARY KEY, symbol TEXT NOT NULL UNIQUE)",
-            "CREATE TABLE quality (id INTEGER PRIMARY KEY, code TEXT NOT NULL UNIQUE)",
-            // Clustered by channel and time: a chart reads neighbouring pages, and no second index has to be kept.
-            """
+                "CREATE TABLE unit (id INTEGER PRIMARY KEY, symbol TEXT NOT NULL UNIQUE)",
+                "CREATE TABLE quality (id INTEGER PRIMARY KEY, code TEXT NOT NULL UNIQUE)",
+                // Clustered by channel and time: a chart reads neighbouring pages, and no second index has to be kept.
+                """
             CREATE TABLE reading (
               channel_id INTEGER NOT NULL REFERENCES channel (id),
               time_us INTEGER NOT NULL,
@@ -44,9 +51,9 @@ final class Schema {
               received_us INTEGER NOT NULL,
               PRIMARY KEY (channel_id, time_us)) WITHOUT ROWID
             """,
-            rollup("rollup_10s"),
-            rollup("rollup_5min"),
-            """
+                rollup("rollup_10s"),
+                rollup("rollup_5min"),
+                """
             CREATE TABLE note (
               forge_id INTEGER NOT NULL REFERENCES forge (id),
               time_us INTEGER NOT NULL,
@@ -54,7 +61,7 @@ final class Schema {
               text TEXT NOT NULL,
               PRIMARY KEY (forge_id, time_us, name)) WITHOUT ROWID
             """,
-            """
+                """
             CREATE TABLE setting (
               forge_id INTEGER NOT NULL REFERENCES forge (id),
               time_us INTEGER NOT NULL,
@@ -63,9 +70,9 @@ final class Schema {
               unit TEXT NOT NULL,
               PRIMARY KEY (forge_id, time_us, name)) WITHOUT ROWID
             """,
-            "CREATE INDEX setting_by_name ON setting (forge_id, name, time_us)",
-            // The id keeps the order of two steps of one moment.
-            """
+                "CREATE INDEX setting_by_name ON setting (forge_id, name, time_us)",
+                // The id keeps the order of two steps of one moment.
+                """
             CREATE TABLE alarm_transition (
               id INTEGER PRIMARY KEY,
               forge_id INTEGER NOT NULL REFERENCES forge (id),
@@ -77,7 +84,7 @@ final class Schema {
               why TEXT NOT NULL,
               UNIQUE (forge_id, time_us, alarm, state))
             """,
-            """
+                """
             CREATE TABLE burn (
               id TEXT PRIMARY KEY,
               forge_id INTEGER NOT NULL REFERENCES forge (id),
@@ -86,11 +93,24 @@ final class Schema {
               gas_used_kg,
               peak_c) WITHOUT ROWID
             """,
-            "CREATE INDEX burn_by_start ON burn (forge_id, start_us)"));
+                "CREATE INDEX burn_by_start ON burn (forge_id, start_us)");
+    }
 
-    static final int VERSION = STEPS.size();
-
-    private Schema() {}
+    /** The long text stands last, so that a look at the losses does not read it. */
+    private static List<String> fits() {
+        return List.of("""
+            CREATE TABLE fit (
+              burn_id TEXT NOT NULL PRIMARY KEY,
+              forge_id INTEGER NOT NULL REFERENCES forge (id),
+              start_us INTEGER NOT NULL,
+              finished_us INTEGER NOT NULL,
+              loss_at_c,
+              loss,
+              loss_low95,
+              loss_high95,
+              json TEXT NOT NULL)
+            """, "CREATE INDEX fit_by_start ON fit (forge_id, start_us)");
+    }
 
     /** Brings the file to this version; an empty one gets all tables. */
     static void bringUpToDate(Path path, Connection connection) throws SQLException, StoreException {

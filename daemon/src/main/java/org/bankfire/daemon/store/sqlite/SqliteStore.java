@@ -12,6 +12,7 @@ import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burnfit.BurnLoss;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -20,6 +21,7 @@ import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredFit;
 import org.bankfire.daemon.store.TimeRange;
 import org.jspecify.annotations.Nullable;
 
@@ -178,6 +180,16 @@ public final class SqliteStore implements ReadingStore {
     @Override
     public List<Burn> burns(String forge, int limit) throws StoreException {
         return log.burns(forge, limit);
+    }
+
+    @Override
+    public Optional<StoredFit> fit(String burnId) throws StoreException {
+        return log.fit(burnId);
+    }
+
+    @Override
+    public List<BurnLoss> losses(String forge, int limit) throws StoreException {
+        return log.losses(forge, limit);
     }
 
     /** Closes all; doing it twice is doing it once. */

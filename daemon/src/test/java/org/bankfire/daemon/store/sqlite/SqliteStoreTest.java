@@ -53,13 +53,32 @@ class SqliteStoreTest extends ReadingStoreContract {
         try (Connection connection = sqlite(file())) {
             assertThat(pragma(connection, "journal_mode")).isEqualTo("wal");
             assertThat(pragma(connection, "application_id")).isEqualTo(String.valueOf(0x426B6672));
-            assertThat(pragma(connection, "user_version")).isEqualTo("1");
+            assertThat(pragma(connection, "user_version")).isEqualTo("2");
         }
         try (DatabaseFile other = DatabaseFile.claim(folder.resolve("other.db"));
                 Connection writer = other.openWriter()) {
             assertThat(pragma(writer, "synchronous")).isEqualTo("2"); // FULL, sqlite.org/pragma.html
             assertThat(pragma(writer, "foreign_keys")).isEqualTo("1");
             assertThat(pragma(writer, "busy_timeout")).isEqualTo("5000");
+        }
+    }
+
+    @Test
+    void aFileFromBeforeThereWereFitsIsBroughtUpWithItsReadings() throws Exception {
+        append(List.of(at(CHAMBER, 0, 900)));
+        store().close();
+        try (Connection connection = sqlite(file());
+                Statement statement = connection.createStatement()) {
+            statement.execute("DROP TABLE fit");
+            statement.execute("PRAGMA user_version = 1");
+        }
+        assertThatThrownBy(() -> SqliteStore.openReadOnly(file()))
+                .isInstanceOf(StoreException.class)
+                .hasMessageContaining("version 1, this program reads version 2");
+        try (SqliteStore again = SqliteStore.open(file())) {
+            assertThat(again.latest(CHAMBER)).contains(at(CHAMBER, 0, 900));
+            assertThat(again.fit("shed-1")).isEmpty();
+            assertThat(again.losses("shed", 10)).isEmpty();
         }
     }
 
