@@ -13,12 +13,17 @@ import org.bankfire.analysis.reading.WallTime;
  */
 public record BurnLoss(String burnId, WallTime start, double atC, Band wattsPerK) {
     public BurnLoss {
-        if (!(wattsPerK.low95() > 0
-                        && wattsPerK.low95() <= wattsPerK.value()
-                        && wattsPerK.value() <= wattsPerK.high95())
-                || Double.isInfinite(wattsPerK.high95())) {
+        if (!isKnown(wattsPerK)) {
             throw new IllegalArgumentException(
                     "loss " + wattsPerK + " W/K of burn " + burnId + ": allowed are 0 < low95 ≤ value ≤ high95");
         }
+    }
+
+    /** Whether a loss is a figure with an interval around it. */
+    public static boolean isKnown(Band wattsPerK) {
+        return wattsPerK.low95() > 0
+                && wattsPerK.low95() <= wattsPerK.value()
+                && wattsPerK.value() <= wattsPerK.high95()
+                && Double.isFinite(wattsPerK.high95());
     }
 }

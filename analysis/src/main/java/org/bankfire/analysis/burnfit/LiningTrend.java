@@ -13,9 +13,10 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>Each burn is held against the weighted mean of the burns before it (weights 1/(s² + b²), with s the burn's own
  * standard error and b what burns differ by beyond their errors, after DerSimonian and Laird, <i>Controlled Clinical
- * Trials</i> 7 (1986) 177–188, and at least {@value #LEAST_SCATTER} of the value). A burn stands out when it differs from
- * that mean by more than the 95 % interval of the difference. One that stands out may be odd; two in a row, the losses
- * have changed. All is reckoned in logarithms, for errors of a loss are shares of it.
+ * Trials</i> 7 (1986) 177–188). A handful of burns does not tell b, so their estimate of it is pooled with a usual one. A
+ * burn stands out when it differs from that mean by more than the 95 % interval of the difference. One that stands out may
+ * be odd, and is then counted among the others after all; two in a row, the losses have changed. All is reckoned in
+ * logarithms, for errors of a loss are shares of it.
  *
  * @param burns that the trend rests on: those stated at the latest burn's temperature
  * @param earlier mean of the burns before those that stand out, with its 95 % interval, W/K; NaN without enough of them
@@ -29,11 +30,15 @@ public record LiningTrend(int burns, Band earlier, Band changePerBurn, boolean l
     /** Burns kept in view: what was changed on a forge forty burns ago is how it is now. */
     public static final int MOST_BURNS = 40;
     /** With fewer, their mean is hardly surer than one of them. */
-    static final int FEWEST_EARLIER = 3;
+    static final int FEWEST_EARLIER = 5;
     /** Burns in a row that stand out. */
     static final int IN_A_ROW = 2;
-    /** Draught, weather and how the plug sits differ from burn to burn: common practice, no source. */
-    static final double LEAST_SCATTER = 0.02;
+    /** No two burns are alike to less than this share. Common practice, no source. */
+    private static final double LEAST_SCATTER = 0.01;
+    /** Draught, weather and how the plug sits make burns differ by such a share. Common practice, no source. */
+    private static final double USUAL_SCATTER = 0.05;
+    /** Burns that the usual scatter counts for. */
+    private static final int USUAL_WEIGHT = 4;
 
     /** Two-sided 95 % of the normal distribution. */
     private static final double Z95 = 1.959964;
@@ -106,26 +111,19 @@ public record LiningTrend(int burns, Band earlier, Band changePerBurn, boolean l
         void take(Point point) {
             before = earlier.size() < FEWEST_EARLIER ? null : mean(earlier);
             int now = before == null ? 0 : before.side(point);
-            if (now == 0) {
-                // What stood out alone was odd, and says nothing of the lining.
+            if (now != side) {
+                // What stood out before has not lasted, and tells how much burns can differ.
+                earlier.addAll(standingOut);
                 standingOut.clear();
-                inARow = 0;
-                earlier.add(point);
-            } else {
-                if (now != side) {
-                    standingOut.clear();
-                    inARow = 0;
-                }
-                inARow++;
-                standingOut.add(point);
             }
+            (now == 0 ? earlier : standingOut).add(point);
             side = now;
+            inARow = standingOut.size();
             if (side < 0 && inARow >= IN_A_ROW) {
                 // Changed for the better: from now on this is the forge that later burns are held against.
                 earlier.clear();
                 earlier.addAll(standingOut);
                 standingOut.clear();
-                inARow = 0;
                 side = 0;
             }
         }
@@ -148,7 +146,10 @@ public record LiningTrend(int burns, Band earlier, Band changePerBurn, boolean l
             misfit += off * off / point.variance(LEAST_SCATTER);
         }
         double more = Math.max(0, (misfit - (points.size() - 1)) / (weights - squares / weights));
-        double scatter = Math.sqrt(LEAST_SCATTER * LEAST_SCATTER + more);
+        int told = points.size() - 1;
+        double scatter =
+                Math.sqrt((told * (LEAST_SCATTER * LEAST_SCATTER + more) + USUAL_WEIGHT * USUAL_SCATTER * USUAL_SCATTER)
+                        / (told + USUAL_WEIGHT));
         weights = 0;
         sum = 0;
         for (Point point : points) {

@@ -38,7 +38,11 @@ final class ForgeAlarms {
             AlarmId.NO_DATA, new AlarmDelays(0, 5));
 
     private static final List<AlarmId> OF_THE_DAEMON = List.of(
-            AlarmId.STORE_FAILING, AlarmId.DISK_NEARLY_FULL, AlarmId.DATABASE_UNREACHABLE, AlarmId.CLOCK_STEPPED);
+            AlarmId.STORE_FAILING,
+            AlarmId.DISK_NEARLY_FULL,
+            AlarmId.DATABASE_UNREACHABLE,
+            AlarmId.CLOCK_STEPPED,
+            AlarmId.LINING_LOSS_UP);
 
     private final String forge;
     private final EventClock clock;

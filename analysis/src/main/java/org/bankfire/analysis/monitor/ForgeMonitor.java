@@ -149,7 +149,7 @@ public final class ForgeMonitor {
 
     /**
      * Tells of something that only the daemon can see: store failing, disk nearly full, database unreachable, clock
-     * stepped.
+     * stepped, and from the fits of many burns that the lining loses more.
      *
      * @param at the daemon's time
      * @param value the value that decides; NaN when there is none

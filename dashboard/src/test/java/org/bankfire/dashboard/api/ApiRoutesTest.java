@@ -153,7 +153,8 @@ class ApiRoutesTest {
     private void fill() {
         forge.offerDemo("flame-out", "stock-in");
         forge.fitted("quarry-1", FIT);
-        forge.losses(loss(1, 1.8), loss(2, 1.7), loss(3, 1.75), loss(4, 2.4), loss(5, 2.5));
+        forge.losses(
+                loss(1, 1.8), loss(2, 1.7), loss(3, 1.75), loss(4, 1.7), loss(5, 1.72), loss(6, 2.4), loss(7, 2.5));
         forge.burning(ScriptedForge.QUARRY, 1_071.4, forge.flameOut());
         forge.add(new Note(ScriptedForge.QUARRY, forge.now(), Note.REMARK, "the \"roar\" is softer"));
         forge.add(new Setting(ScriptedForge.QUARRY, forge.now(), "setting-jet", "0.9", "mm"));
@@ -483,14 +484,14 @@ class ApiRoutesTest {
         fill();
         JsonNode lining = json(dashboard.get(QUARRY + "/lining"));
         assertThat(lining.get("losses").findValuesAsText("burn"))
-                .containsExactly("quarry-1", "quarry-2", "quarry-3", "quarry-4", "quarry-5");
+                .containsExactly("quarry-1", "quarry-2", "quarry-3", "quarry-4", "quarry-5", "quarry-6", "quarry-7");
         assertThat(lining.at("/losses/0/lossWPerK").doubleValue()).isEqualTo(1.8);
         assertThat(lining.at("/losses/0/low95").doubleValue()).isEqualTo(1.71);
         assertThat(lining.at("/losses/0/start").textValue()).isEqualTo("1970-01-02T00:00:00Z");
         assertThat(lining.at("/trend/lossUp").booleanValue()).isTrue();
         assertThat(lining.at("/trend/why").textValue()).contains("2 burns in a row");
         assertThat(json(dashboard.get(QUARRY + "/lining?limit=3")).get("losses").findValuesAsText("burn"))
-                .containsExactly("quarry-3", "quarry-4", "quarry-5");
+                .containsExactly("quarry-5", "quarry-6", "quarry-7");
     }
 
     @Test
