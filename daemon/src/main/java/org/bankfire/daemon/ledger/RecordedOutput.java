@@ -16,7 +16,7 @@ import org.bankfire.daemon.store.StoreException;
 import org.jspecify.annotations.Nullable;
 
 /** Output of a replay: events are told, and all is kept only where a store is given. */
-public final class RecordedOutput implements PipelineOutput {
+public final class RecordedOutput implements RecordSink {
     /** Some seconds of a fast replay; a transaction of this size is cheap for each reading. */
     private static final int BATCH_READINGS = 5_000;
 
@@ -42,7 +42,8 @@ public final class RecordedOutput implements PipelineOutput {
     }
 
     /** Keeps a pack as the file has it; of a reading that is corrected anew, the one in the file stays. */
-    void onRecord(Pack recorded) {
+    @Override
+    public void onRecord(Pack recorded) {
         if (store != null) {
             readings.addAll(recorded.readings());
         }
@@ -95,14 +96,16 @@ public final class RecordedOutput implements PipelineOutput {
     }
 
     /** Stores what has gathered, when it is enough. */
-    public void storeWhenFull() throws StoreException {
+    @Override
+    public void afterPack() throws StoreException {
         if (readings.size() >= BATCH_READINGS) {
-            storeNow();
+            atEnd();
         }
     }
 
     /** Stores what has gathered. */
-    public void storeNow() throws StoreException {
+    @Override
+    public void atEnd() throws StoreException {
         if (store == null) {
             return;
         }

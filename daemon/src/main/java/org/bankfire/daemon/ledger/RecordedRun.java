@@ -13,7 +13,7 @@ import org.bankfire.daemon.store.StoreException;
 /** Recorded readings through the same pipeline as live ones, in event time, as fast as it goes. */
 public final class RecordedRun {
     private final Pipeline pipeline;
-    private final RecordedOutput output;
+    private final RecordSink output;
     private final Consumer<String> warnings;
     private final Set<String> unknownForges = new HashSet<>();
 
@@ -23,7 +23,7 @@ public final class RecordedRun {
      * @param output where everything goes
      * @param warnings told once of each forge that is not configured
      */
-    public RecordedRun(List<ForgeConfig> forges, RecordedOutput output, Consumer<String> warnings) {
+    public RecordedRun(List<ForgeConfig> forges, RecordSink output, Consumer<String> warnings) {
         this.pipeline = new Pipeline(forges, output);
         this.output = output;
         this.warnings = warnings;
@@ -44,12 +44,12 @@ public final class RecordedRun {
         }
         output.onRecord(recorded);
         pipeline.accept(RecordedPack.asSent(recorded));
-        output.storeWhenFull();
+        output.afterPack();
     }
 
-    /** Stores what is left. */
+    /** The record has ended. */
     public void finish() throws StoreException {
-        output.storeNow();
+        output.atEnd();
     }
 
     private void warnOfUnknownForges(Pack pack) {

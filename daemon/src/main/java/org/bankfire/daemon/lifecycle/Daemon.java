@@ -23,6 +23,10 @@ import org.bankfire.daemon.bridge.StoredFits;
 import org.bankfire.daemon.bridge.StoredLogBook;
 import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.config.BankfireConfig;
+import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.fitting.FitKeeper;
+import org.bankfire.daemon.fitting.FitOutput;
+import org.bankfire.daemon.fitting.FitWorker;
 import org.bankfire.daemon.ledger.DaemonUpkeep;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.ForgeLane;
@@ -51,6 +55,9 @@ public final class Daemon implements AutoCloseable {
 
     /** Alarm transitions that are looked through for alarms that still stood when the daemon went down. */
     private static final int RESTORED_TRANSITIONS = 200;
+
+    /** A cool-down long enough to tell losses from stored heat, s. */
+    private static final double FIT_COOL_DOWN_S = 1_200;
 
     private final Lifecycle lifecycle = new Lifecycle();
     private int port = -1;
@@ -90,8 +97,17 @@ public final class Daemon implements AutoCloseable {
         StoreWriter writer = lifecycle.add("store writer", new StoreWriter(store, "main"));
 
         StoreOutput output = new StoreOutput(writer, events);
-        Pipeline pipeline = new Pipeline(config.forges(), output);
-        restore(pipeline, store);
+        FitKeeper fits = new FitKeeper(
+                FitKeeper.Fitter.STANDARD,
+                store,
+                writer::add,
+                clock::stamp,
+                config.forges().stream().map(ForgeConfig::id).toList());
+        FitWorker fitWorker = new FitWorker(fits);
+        FitOutput fitOutput = new FitOutput(
+                output, config.forges().stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fitWorker);
+        Pipeline pipeline = new Pipeline(config.forges(), fitOutput);
+        restore(pipeline, fitOutput, store);
 
         DeliveryQueue queue = new DeliveryQueue();
         List<Source> sources = new ArrayList<>();
@@ -106,6 +122,9 @@ public final class Daemon implements AutoCloseable {
         Ledger ledger = new Ledger(pipeline, queue, writer, output, upkeep, hub::publish, System::nanoTime);
         ledger.start();
         lifecycle.add("ledger", ledger);
+        fits.tell(new LiningAlarm(ledger, clock));
+        fitWorker.start();
+        lifecycle.add("fits", fitWorker);
 
         if (!headless) {
             List<VirtualSource> virtual = sources.stream()
@@ -122,7 +141,7 @@ public final class Daemon implements AutoCloseable {
                             hub,
                             new StoredSeries(store),
                             new StoredLogBook(store, controls::write),
-                            new StoredFits(),
+                            new StoredFits(store, fits),
                             controls,
                             new DaemonProbe(sources, ledger, writer)));
             port = dashboard.start();
@@ -136,7 +155,7 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static void restore(Pipeline pipeline, ReadingStore store) throws StoreException {
+    private static void restore(Pipeline pipeline, FitOutput fits, ReadingStore store) throws StoreException {
         for (ForgeLane lane : pipeline.lanes()) {
             Map<AlarmId, AlarmTransition> standing = new HashMap<>();
             for (AlarmTransition transition : store.latestAlarmTransitions(lane.forge(), RESTORED_TRANSITIONS)) {
@@ -149,6 +168,7 @@ public final class Daemon implements AutoCloseable {
             }
             for (Setting setting : inForce.values()) {
                 lane.restore(setting);
+                fits.restore(setting);
             }
             log.info(
                     "{}: {} settings in force and {} alarm states taken up from the log book",

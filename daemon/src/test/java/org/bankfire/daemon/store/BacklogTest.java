@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.WallTime;
 import org.junit.jupiter.api.Test;
 
 class BacklogTest {
@@ -53,6 +54,25 @@ class BacklogTest {
         assertThat(numbers(take(9))).as("under way").containsExactly(0, 1);
         backlog.stored();
         assertThat(numbers(take(9))).containsExactly(5, 6, 7, 8);
+    }
+
+    @Test
+    void fitsAreLargeSoFewOfThemWaitAndTheLatestOfABurnReplacesItsEarlier() {
+        Backlog roomy = new Backlog(StoreWriter.Limits.STANDARD);
+        for (int i = 0; i < 70; i++) {
+            roomy.add(fit("shed-" + i, "{}"));
+        }
+        roomy.add(fit("shed-3", "{\"later\":true}"));
+        assertThat(roomy.size()).isEqualTo(64);
+        assertThat(roomy.refusedEntries()).isEqualTo(6);
+        List<StoredFit> fits = Objects.requireNonNull(roomy.take(9)).content().fits();
+        assertThat(fits).hasSize(64).contains(fit("shed-3", "{\"later\":true}")).doesNotContain(fit("shed-3", "{}"));
+        roomy.stored();
+        assertThat(roomy.isEmpty()).isTrue();
+    }
+
+    private static StoredFit fit(String burnId, String json) {
+        return new StoredFit(burnId, "shed", new WallTime(0), new WallTime(1), null, json);
     }
 
     @Test

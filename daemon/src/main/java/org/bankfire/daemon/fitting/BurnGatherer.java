@@ -1,0 +1,168 @@
+package org.bankfire.daemon.fitting;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.Map;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.monitor.ForgeMonitor;
+import org.bankfire.analysis.reading.ChannelNames;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.fitting.GatheredBurn.Stage;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Gathers the burns of one forge, as the monitor tells them apart, from the readings that pass. It holds one burn at a
+ * time: a burn's cool-down lasts until the next burn begins, or for the time given. Used by one thread.
+ */
+public final class BurnGatherer {
+    /** A burn that goes on is offered this often, s. */
+    static final double OFFER_EVERY_S = 60;
+    /**
+     * A burn is known seconds after it began; until then its readings wait here. Two minutes of three channels at 10 Hz,
+     * some 400 kB.
+     */
+    private static final int RECENT_READINGS = 4096;
+
+    private final ForgeDescription forge;
+    private final double coolDownS;
+    private final BurnTaker taker;
+    private final Deque<Reading> recent = new ArrayDeque<>();
+    // The plug and the jet, no more: the others say nothing to a fit.
+    private final Map<String, Setting> inForce = new HashMap<>();
+    private @Nullable Note stock;
+    private @Nullable Going going;
+
+    /** The burn in hand. */
+    private static final class Going {
+        private final String burnId;
+        private final BurnIntake intake;
+        private double endS = Double.NaN;
+        private double nextOfferS = OFFER_EVERY_S;
+
+        Going(String burnId, WallTime start) {
+            this.burnId = burnId;
+            intake = new BurnIntake(start);
+        }
+    }
+
+    /**
+     * Nothing gathered yet.
+     *
+     * @param coolDownS how much of a cool-down belongs to its burn, s
+     */
+    public BurnGatherer(ForgeDescription forge, double coolDownS, BurnTaker taker) {
+        this.forge = forge;
+        this.coolDownS = coolDownS;
+        this.taker = taker;
+    }
+
+    /** Takes a corrected reading of the forge. */
+    public void accept(Reading reading) {
+        if (!isOfUse(reading.channel().name())) {
+            return;
+        }
+        if (recent.size() == RECENT_READINGS) {
+            recent.removeFirst();
+        }
+        recent.addLast(reading);
+        Going now = going;
+        if (now != null) {
+            now.intake.take(reading);
+            offer(now);
+        }
+    }
+
+    private static boolean isOfUse(String channel) {
+        return switch (channel) {
+            case ChannelNames.CHAMBER, ChannelNames.GAS, ChannelNames.AMBIENT, ChannelNames.CYLINDER -> true;
+            default -> false;
+        };
+    }
+
+    private void offer(Going now) {
+        double lengthS = now.intake.lengthS();
+        if (lengthS >= now.endS + coolDownS) {
+            close(Double.POSITIVE_INFINITY);
+        } else if (Double.isNaN(now.endS)
+                && lengthS >= now.nextOfferS
+                && taker.wants(forge.id(), now.burnId, Stage.BURNING)) {
+            now.nextOfferS = lengthS + OFFER_EVERY_S;
+            taker.take(now.intake.gathered(forge, now.burnId, Stage.BURNING, Double.POSITIVE_INFINITY));
+        }
+    }
+
+    /** Takes a note. */
+    public void accept(Note note) {
+        if (note.name().equals(Note.STOCK)) {
+            stock = note;
+        }
+        if (going != null) {
+            going.intake.take(note);
+        }
+    }
+
+    /** Takes a setting. */
+    public void accept(Setting setting) {
+        if (setting.name().equals(Setting.PLUG) || setting.name().equals(ForgeMonitor.JET_SETTING)) {
+            inForce.put(setting.name(), setting);
+            if (going != null) {
+                going.intake.take(setting);
+            }
+        }
+    }
+
+    /** Takes the state of a burn as the monitor tells it: a new one, one that goes on, or one that has ended. */
+    public void accept(Burn burn) {
+        Going now = going;
+        if (now == null || !now.burnId.equals(burn.id())) {
+            if (burn.end() != null) {
+                // The last state of a burn that was taken long ago.
+                return;
+            }
+            if (now != null) {
+                close(now.intake.seconds(burn.start()));
+            }
+            now = begin(burn);
+        }
+        WallTime end = burn.end();
+        if (end != null && Double.isNaN(now.endS)) {
+            now.endS = now.intake.seconds(end);
+            now.intake.out(end);
+            if (taker.wants(forge.id(), now.burnId, Stage.ENDED)) {
+                taker.take(now.intake.gathered(forge, now.burnId, Stage.ENDED, Double.POSITIVE_INFINITY));
+            }
+        }
+    }
+
+    private Going begin(Burn burn) {
+        Going begun = new Going(burn.id(), burn.start());
+        going = begun;
+        inForce.values().forEach(begun.intake::take);
+        if (stock != null) {
+            begun.intake.take(stock);
+        }
+        recent.forEach(begun.intake::take);
+        taker.begun(forge.id(), burn.id());
+        return begun;
+    }
+
+    /** What was gathered is all there will be. */
+    public void finish() {
+        if (going != null) {
+            close(Double.POSITIVE_INFINITY);
+        }
+    }
+
+    private void close(double untilS) {
+        Going last = going;
+        going = null;
+        if (last != null && taker.wants(forge.id(), last.burnId, Stage.COOLED)) {
+            taker.take(last.intake.gathered(forge, last.burnId, Stage.COOLED, untilS));
+        }
+    }
+}

@@ -1,0 +1,13 @@
+package org.bankfire.daemon.fitting;
+
+/** Whom a {@link BurnGatherer} tells; called on its thread, and to return at once. */
+public interface BurnTaker {
+    /** A burn has begun; the one before it has been taken. */
+    default void begun(String forge, String burnId) {}
+
+    /** Whether a burn of that forge is wanted at that stage; making it costs some milliseconds. */
+    boolean wants(String forge, String burnId, GatheredBurn.Stage stage);
+
+    /** A burn that was wanted. */
+    void take(GatheredBurn burn);
+}

@@ -1,0 +1,177 @@
+package org.bankfire.daemon.fitting;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicReference;
+import org.bankfire.analysis.monitor.ForgeSnapshot;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.acquire.Delivery;
+import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Source;
+import org.bankfire.daemon.acquire.SourceStatus;
+import org.bankfire.daemon.acquire.frame.Pack;
+import org.bankfire.daemon.fitting.GatheredBurn.Stage;
+import org.bankfire.daemon.ledger.EventWriter;
+import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Pipeline;
+import org.bankfire.daemon.ledger.StoreOutput;
+import org.bankfire.daemon.store.ReadingStore;
+import org.bankfire.daemon.store.StoreWriter;
+import org.bankfire.daemon.store.TimeRange;
+import org.bankfire.daemon.store.sqlite.SqliteStore;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class FitWorkerTest {
+    private static final Duration PATIENCE = Duration.ofSeconds(30);
+
+    private final HangingWork work = new HangingWork();
+    private final FitWorker worker = new FitWorker(work);
+
+    @TempDir
+    Path folder;
+
+    /** Fits that take until they are let go. */
+    private static final class HangingWork implements FitWorker.Work {
+        final ConcurrentLinkedQueue<GatheredBurn> begunFits = new ConcurrentLinkedQueue<>();
+        final CountDownLatch letGo = new CountDownLatch(1);
+
+        @Override
+        public void first() {
+            throw new IllegalStateException("the store cannot be read");
+        }
+
+        @Override
+        public void begun(String forge, String burnId) {}
+
+        @Override
+        public void fit(GatheredBurn burn) {
+            begunFits.add(burn);
+            try {
+                letGo.await();
+            } catch (InterruptedException stopped) {
+                Thread.currentThread().interrupt();
+            }
+            throw new IllegalStateException("no fit of " + burn.burnId());
+        }
+    }
+
+    @AfterEach
+    void stop() {
+        work.letGo.countDown();
+        worker.close();
+    }
+
+    @Test
+    void whileAFitHangsTheLedgerStoresWatchesAndAnswers() throws Exception {
+        AtomicReference<ForgeSnapshot> latest = new AtomicReference<>();
+        try (ReadingStore store = SqliteStore.open(folder.resolve("shed.db"));
+                StoreWriter writer = new StoreWriter(store, "test")) {
+            StoreOutput output = new StoreOutput(writer, new EventWriter(new StringBuilder()));
+            FitOutput gathering = new FitOutput(output, List.of(Burns.shed().description()), 1_200, worker);
+            Pipeline pipeline = new Pipeline(List.of(Burns.shed()), gathering);
+            DeliveryQueue queue = new DeliveryQueue();
+            Ledger ledger = new Ledger(pipeline, queue, writer, output, new NoUpkeep(), latest::set, System::nanoTime);
+            worker.start();
+            ledger.start();
+            try {
+                deliver(queue, 0, 120);
+                await().atMost(PATIENCE).until(() -> !work.begunFits.isEmpty());
+
+                // An hour of the burn, one reading after the other, each seen before the next one is sent.
+                for (int s = 120; s < 3_720; s += 20) {
+                    deliver(queue, s, s + 20);
+                    WallTime last = Burns.T0.plusSeconds(s + 19);
+                    await().pollInterval(Duration.ofMillis(1)).atMost(PATIENCE).until(() -> isSeen(latest, last));
+                }
+                assertThat(ledger.request(p -> p.lanes().size()).get()).isEqualTo(1);
+                assertThat(writer.flush(PATIENCE)).isTrue();
+                int[] stored = new int[1];
+                store.readings(new Channel("shed", "gas"), TimeRange.ALL, reading -> stored[0]++);
+                assertThat(stored[0]).isEqualTo(3_720);
+                assertThat(work.begunFits).as("still at the first").hasSize(1);
+            } finally {
+                work.letGo.countDown();
+                ledger.close();
+            }
+            // What waited is the latest state of the burn at the time when there was room, and one only.
+            await().atMost(PATIENCE).until(() -> work.begunFits.size() == 2);
+        }
+    }
+
+    private static boolean isSeen(AtomicReference<ForgeSnapshot> latest, WallTime last) {
+        ForgeSnapshot snapshot = latest.get();
+        Reading chamber = snapshot == null ? null : snapshot.chamber();
+        return chamber != null && chamber.sourceTime().equals(last);
+    }
+
+    private static void deliver(DeliveryQueue queue, int fromS, int toS) throws InterruptedException {
+        for (int s = fromS; s < toS; s++) {
+            Pack pack = new Pack(Burns.at(s, 1e6), List.of(), List.of());
+            queue.put(new Delivery.Decoded(new NoSource(), pack, Delivery.NO_ACKNOWLEDGEMENT));
+        }
+    }
+
+    @Test
+    void oneBurnAForgeWaitsAndItsLatestStateIsFitted() throws Exception {
+        worker.start();
+        worker.take(Burns.gathered(0, Stage.BURNING));
+        await().atMost(PATIENCE).until(() -> work.begunFits.size() == 1);
+        assertThat(worker.wants("shed", "any", Stage.BURNING)).isTrue();
+        worker.take(Burns.gathered(0, Stage.BURNING));
+        assertThat(worker.wants("shed", "any", Stage.BURNING)).isFalse();
+        assertThat(worker.wants("yard", "any", Stage.BURNING)).isTrue();
+        assertThat(worker.wants("shed", "any", Stage.ENDED)).isTrue();
+        worker.take(Burns.gathered(0, Stage.ENDED));
+        worker.take(Burns.gathered(0, Stage.COOLED));
+        work.letGo.countDown();
+        // The first failed, which the log tells and nothing else heeds.
+        await().atMost(PATIENCE).until(() -> work.begunFits.size() == 2);
+        assertThat(work.begunFits).extracting(GatheredBurn::stage).containsExactly(Stage.BURNING, Stage.COOLED);
+        assertThat(worker.wants("shed", "any", Stage.BURNING)).isTrue();
+    }
+
+    @Test
+    void stoppingDoesNotWaitForAFit() throws Exception {
+        worker.start();
+        worker.take(Burns.gathered(0, Stage.COOLED));
+        await().atMost(PATIENCE).until(() -> work.begunFits.size() == 1);
+        worker.close();
+        assertThat(work.letGo.getCount()).isOne();
+    }
+
+    private static final class NoUpkeep implements Ledger.Upkeep {
+        @Override
+        public void followClock() {}
+
+        @Override
+        public void tick() {}
+    }
+
+    private static final class NoSource implements Source {
+        @Override
+        public String name() {
+            return "by hand";
+        }
+
+        @Override
+        public void start(DeliveryQueue queue) {}
+
+        @Override
+        public SourceStatus status() {
+            return new SourceStatus(true, "", 0, 0, 0);
+        }
+
+        @Override
+        public void close() {}
+    }
+}
