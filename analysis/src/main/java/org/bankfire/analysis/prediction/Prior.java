@@ -34,15 +34,15 @@ public record Prior(String name, double relativeStandardDeviation, String reason
                         "discharge coefficient of the jet as described; bore and gas temperature 3 % (common practice)"),
                 new Prior(
                         "mixture",
-                        0.1,
+                        0.08,
                         "air drawn in by the jet, of which the relation for atmospheric burners tells no more"
                                 + " (common practice)"),
                 new Prior(
                         "liningConductivityScale",
-                        0.12,
-                        "bricks, blocks and blankets differ by 20 % either way (common practice), and joints leak"),
+                        0.1,
+                        "bricks, blocks and blankets differ by 20 % either way (common practice)"),
                 new Prior("liningCapacityScale", 0.07, "density and specific heat as sold (common practice)"),
-                new Prior("effectiveOpeningArea", 0.15, "shape of holes, plugs that do not close (common practice)"),
+                new Prior("effectiveOpeningArea", 0.12, "shape of holes, plugs that do not close (common practice)"),
                 new Prior("sensorLag", 0.25, "sheath and gas speed (common practice)"),
                 new Prior("convection", 0.35, "the correlation is used outside its range, and flames differ"),
                 new Prior("gasEmissivity", 0.2, "mean beam length and flame shape (common practice)"),
