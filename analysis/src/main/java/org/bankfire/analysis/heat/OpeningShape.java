@@ -132,7 +132,7 @@ public final class OpeningShape {
     }
 
     /** Area of a black hole that would radiate as much as the openings that no plug closes, m². */
-    static double effectiveM2(ForgeDescription forge, boolean plugIn) {
+    public static double effectiveM2(ForgeDescription forge, boolean plugIn) {
         double thicknessM = thicknessM(forge);
         double through = 0;
         for (Opening opening : forge.openings()) {

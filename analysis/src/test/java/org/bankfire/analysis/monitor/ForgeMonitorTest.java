@@ -260,14 +260,14 @@ class ForgeMonitorTest {
 
     /**
      * Openings of 99 cm² and 60.8 cm² in 0.2296 m² at 1000 °C, worked by hand: 148.56 kW/m² of black radiation, effective
-     * emissivity 0.98886 with one and 0.98164 with both.
+     * emissivity 0.98886 with one and 0.98164 with both, of which 0.5770 and 0.5203 get through a wall of 76 mm.
      */
     @Test
     void aPulledPlugRadiates() {
         shed.steady(0, 10, 1000, 0);
-        assertThat(shed.monitor.snapshot().openingsW()).isCloseTo(1454.3, within(1.0));
+        assertThat(shed.monitor.snapshot().openingsW()).isCloseTo(839.2, within(1.0));
         shed.monitor.accept(new Setting(Shed.ID, at(10), Setting.PLUG, "out", ""));
-        assertThat(shed.monitor.snapshot().openingsW()).isCloseTo(2330.4, within(1.0));
+        assertThat(shed.monitor.snapshot().openingsW()).isCloseTo(1294.4, within(1.0));
     }
 
     @Test
