@@ -1,6 +1,7 @@
 /** Puts the page together: one forge looked at, its stream, its chart, its log, and the alarms of all. */
 import { Sound } from './alarms/sound.js';
 import { Strip } from './alarms/strip.js';
+import { BurnsScreen } from './burns/screen.js';
 import { offerCautions } from './cautions/cautions.js';
 import { BurnChart } from './chart/burn-chart.js';
 import { offerDemo } from './demo/demo.js';
@@ -12,6 +13,7 @@ import { Figures } from './now/figures.js';
 import { Heat, phaseWord } from './now/heat.js';
 import { Ledger } from './now/ledger.js';
 import { byId, clock, make, recall, remember, say, shortClock, span } from './page/dom.js';
+import { Screens } from './page/screens.js';
 import { get, of, post, Refusal } from './server/api.js';
 import { fixed, offer as offerUnits, onChange, pressure, temperature } from './units/units.js';
 import { offerWakeLock } from './wake/wake.js';
@@ -41,6 +43,7 @@ const elsewhere = new Map();
 /** @type {Set<string>} alarms of the page itself that the user has silenced */
 const silenced = new Set();
 let silentMs = 0;
+let burnsShown = false;
 let spanHours = Number(recall('span') ?? '4');
 
 const serverNow = () => clockOffsetS + performance.now() / 1000;
@@ -50,8 +53,20 @@ const figures = new Figures();
 const ledger = new Ledger();
 const chamberChart = new BurnChart(byId('chart-chamber'), byId('chart-chamber-caption'), 'Chamber', temperature, 200);
 const gasChart = new BurnChart(byId('chart-gas'), byId('chart-gas-caption'), 'Gas pressure', pressure, 2e4);
+const burns = new BurnsScreen(serverNow);
+const screens = new Screens(({ screen, item }) => {
+  burnsShown = screen === 'burns';
+  if (screen === 'burns') {
+    return burns.show(item);
+  }
+  burns.hide();
+  return 'heat';
+});
 const sound = new Sound(showSound);
-const strip = new Strip(acknowledge, (id) => chooser.choose(id));
+const strip = new Strip(acknowledge, (id) => {
+  screens.go('now');
+  chooser.choose(id);
+});
 const log = new Log((entries) => {
   chamberChart.marks = entries;
   gasChart.marks = entries;
@@ -136,7 +151,8 @@ function showTitle(shown, of, ageS) {
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
   const known = typeof value === 'number' && ageS <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
-  document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${number} – ${of.name}`;
+  const what = burnsShown ? burns.name() : number;
+  document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
 function showAlarms() {
@@ -236,6 +252,7 @@ function lookAt(chosen) {
   ];
   stream.open(chosen.id);
   log.open(chosen.id);
+  burns.open(chosen);
   showAlarms();
 }
 
@@ -333,17 +350,19 @@ async function begin() {
   setTimeout(begin, RETRY_MS);
 }
 
-offerCautions();
+offerCautions(() => screens.begin());
 offerUnits(/** @type {HTMLSelectElement} */ (byId('unit-temperature')), /** @type {HTMLSelectElement} */ (byId('unit-pressure')));
 onChange(() => {
   chamberChart.rebuild();
   gasChart.rebuild();
   fillTable();
+  burns.render();
   render();
 });
 offerSpans();
 offerSound();
 offerWakeLock();
 byId('chart-table').addEventListener('toggle', fillTable);
+screens.turn();
 say(byId('zone'), Intl.DateTimeFormat().resolvedOptions().timeZone);
 begin();

@@ -4,13 +4,14 @@ import { byId, recall, remember } from '../page/dom.js';
 /** Raised when their words change in substance, so that everybody reads them again. */
 const EDITION = '1';
 
-export function offerCautions() {
+/** @param {() => void} begin puts the focus at the start of the screen */
+export function offerCautions(begin) {
   const section = byId('cautions');
   section.hidden = recall('cautions.read') === EDITION;
   byId('cautions-read').addEventListener('click', () => {
     remember('cautions.read', EDITION);
     section.hidden = true;
-    byId('heat').focus();
+    begin();
   });
   byId('cautions-show').addEventListener('click', () => {
     section.hidden = false;

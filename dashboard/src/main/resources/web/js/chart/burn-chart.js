@@ -1,4 +1,5 @@
 /** One chart of a channel over the last hours: a band from least to greatest, the mean as a line, and marks. */
+import { drawLevels, drawMarks, palette, tickLabels, withAlpha } from './ink.js';
 import { Columns } from './series.js';
 import { clock, shortClock } from '../page/dom.js';
 import { fixed } from '../units/units.js';
@@ -6,12 +7,7 @@ import { fixed } from '../units/units.js';
 /**
  * @typedef {import('../units/units.js').Unit} Unit
  * @typedef {import('../server/types.js').Entry} Entry
- *
- * @typedef {object} Level a height marked in the chart
- * @property {string} label
- * @property {number} value in the channel's own unit
- * @property {number} [band] half its width; none for a line
- * @property {number[]} dash
+ * @typedef {import('./ink.js').Level} Level
  */
 
 /** A page that nobody looks at closely enough to tell more: once a second, ms. */
@@ -106,9 +102,7 @@ export class BurnChart {
   }
 
   options() {
-    const style = getComputedStyle(document.documentElement);
-    /** @param {string} name */
-    const colour = (name) => style.getPropertyValue(name).trim();
+    const colour = palette();
     const ink = colour('--ink');
     const soft = colour('--soft');
     const rule = colour('--rule');
@@ -131,7 +125,7 @@ export class BurnChart {
         },
         {
           stroke: soft, font, grid: { stroke: rule, width: 1 }, ticks: { show: false }, size: 46, space: 34,
-          values: (/** @type {any} */ _, /** @type {number[]} */ ticks) => this.tickLabels(ticks),
+          values: (/** @type {any} */ _, /** @type {number[]} */ ticks) => tickLabels(ticks),
         },
       ],
       series: [
@@ -142,18 +136,11 @@ export class BurnChart {
       ],
       bands: [{ series: [1, 2], fill: withAlpha(colour('--margin'), 0.35) }],
       hooks: {
-        drawAxes: [(/** @type {any} */ plot) => this.drawLevels(plot, unit, soft, withAlpha(colour('--pen'), 0.12))],
-        draw: [(/** @type {any} */ plot) => this.drawMarks(plot, colour('--pen'))],
+        drawAxes: [(/** @type {any} */ plot) => drawLevels(plot, unit, this.levels, soft, withAlpha(colour('--pen'), 0.12))],
+        draw: [(/** @type {any} */ plot) => drawMarks(plot, this.marks.map((mark) => mark.t), colour('--pen'))],
         setCursor: [(/** @type {any} */ plot) => this.point(plot.cursor.idx)],
       },
     };
-  }
-
-  /** @param {number[]} ticks */
-  tickLabels(ticks) {
-    const step = ticks.length > 1 ? Math.abs(ticks[1] - ticks[0]) : 1;
-    const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : 2;
-    return ticks.map((value) => fixed(value, decimals));
   }
 
   /**
@@ -169,67 +156,6 @@ export class BurnChart {
     const heights = this.levels.map((level) => unit.from(level.value + (level.band ?? 0)));
     const top = Math.max(high ?? bottom, bottom + least, ...heights);
     return [bottom, top + (this.levels.length > 0 ? 0.12 : 0.06) * (top - bottom)];
-  }
-
-  /**
-   * @param {any} plot
-   * @param {Unit} unit
-   * @param {string} stroke
-   * @param {string} fill
-   */
-  drawLevels(plot, unit, stroke, fill) {
-    const { ctx, bbox } = plot;
-    const ratio = devicePixelRatio;
-    ctx.save();
-    ctx.beginPath();
-    ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
-    ctx.clip();
-    for (const level of this.levels) {
-      const y = plot.valToPos(unit.from(level.value), 'y', true);
-      if (level.band) {
-        const top = plot.valToPos(unit.from(level.value + level.band), 'y', true);
-        const bottom = plot.valToPos(unit.from(level.value - level.band), 'y', true);
-        ctx.fillStyle = fill;
-        ctx.fillRect(bbox.left, top, bbox.width, bottom - top);
-      }
-      ctx.strokeStyle = stroke;
-      ctx.lineWidth = 1.25 * ratio;
-      ctx.setLineDash(level.dash.map((length) => length * ratio));
-      ctx.beginPath();
-      ctx.moveTo(bbox.left, y);
-      ctx.lineTo(bbox.left + bbox.width, y);
-      ctx.stroke();
-      ctx.fillStyle = stroke;
-      ctx.font = `italic ${13 * ratio}px ui-serif, Georgia, serif`;
-      ctx.textAlign = 'left';
-      ctx.textBaseline = 'bottom';
-      ctx.fillText(level.label, bbox.left + 6 * ratio, y - 2 * ratio);
-    }
-    ctx.restore();
-  }
-
-  /**
-   * What was written down, as ticks at the foot.
-   *
-   * @param {any} plot
-   * @param {string} stroke
-   */
-  drawMarks(plot, stroke) {
-    const { ctx, bbox } = plot;
-    const ratio = devicePixelRatio;
-    ctx.save();
-    ctx.strokeStyle = stroke;
-    ctx.lineWidth = 2 * ratio;
-    for (const mark of this.marks) {
-      const x = plot.valToPos(mark.t, 'x', true);
-      if (x >= bbox.left && x <= bbox.left + bbox.width) {
-        ctx.beginPath();
-        ctx.moveTo(x, bbox.top + bbox.height);
-        ctx.lineTo(x, bbox.top + bbox.height - 14 * ratio);
-        ctx.stroke();
-      }
-    }
-    ctx.restore();
   }
 
   /** @param {number|null|undefined} index of the point under the pointer */
@@ -248,13 +174,4 @@ export class BurnChart {
     const between = low === high ? '' : ` (${low} to ${high})`;
     this.caption.textContent = `${clock(this.columns.t[index])}: ${text(mean)} ${unit.label}${between}`;
   }
-}
-
-/**
- * @param {string} hex #rrggbb
- * @param {number} alpha
- */
-function withAlpha(hex, alpha) {
-  const value = Number.parseInt(hex.slice(1), 16);
-  return `rgb(${value >> 16} ${(value >> 8) & 255} ${value & 255} / ${alpha})`;
 }

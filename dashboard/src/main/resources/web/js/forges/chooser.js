@@ -32,7 +32,7 @@ export class Chooser {
     this.select.value = id;
     remember('forge', id);
     if (this.forges.length > 1) {
-      history.replaceState(null, '', `?forge=${encodeURIComponent(id)}`);
+      history.replaceState(null, '', `?forge=${encodeURIComponent(id)}${location.hash}`);
     }
     byId('forge-name').textContent = forge.name;
     this.chosen(forge);

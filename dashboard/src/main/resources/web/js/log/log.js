@@ -93,8 +93,12 @@ export class Log {
   }
 }
 
-/** @param {Entry} entry */
-function words(entry) {
+/**
+ * What was written down, in words.
+ *
+ * @param {Entry} entry
+ */
+export function words(entry) {
   if (entry.name === 'stock') {
     return `stock ${entry.text}`;
   }

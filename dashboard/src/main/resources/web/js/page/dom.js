@@ -69,6 +69,10 @@ const CLOCK = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-d
 const SHORT_CLOCK = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
 const DAY = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short' });
 
+const LONG_DAY = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' });
+const MONTH = new Intl.DateTimeFormat(undefined, { month: 'long', year: 'numeric' });
+const ZONE = new Intl.DateTimeFormat(undefined, { timeZoneName: 'short' });
+
 /** @param {number} t seconds since 1970 */
 export const clock = (t) => CLOCK.format(t * 1000);
 
@@ -77,6 +81,19 @@ export const shortClock = (t) => SHORT_CLOCK.format(t * 1000);
 
 /** @param {number} t seconds since 1970 */
 export const day = (t) => DAY.format(t * 1000);
+
+/** @param {number} t seconds since 1970 */
+export const longDay = (t) => LONG_DAY.format(t * 1000);
+
+/** @param {number} t seconds since 1970 */
+export const month = (t) => MONTH.format(t * 1000);
+
+/**
+ * The zone in force at that time, such as CET: it differs between summer and winter.
+ *
+ * @param {number} t seconds since 1970
+ */
+export const zone = (t) => ZONE.formatToParts(t * 1000).find((part) => part.type === 'timeZoneName')?.value ?? '';
 
 /**
  * A length of time in words that a glance takes in.

@@ -59,6 +59,7 @@
  * @property {number} chamberLimitC
  * @property {number} noDataAfterS
  * @property {number} gasLimitPa
+ * @property {number|null} ambientC
  * @property {string} currency
  *
  * @typedef {object} Series
@@ -77,5 +78,79 @@
  * @property {string} [text]
  * @property {string} [value]
  * @property {string} [unit]
+ *
+ * @typedef {object} FittedParameter
+ * @property {string} name
+ * @property {string} unit `1` for a pure number
+ * @property {number|null} value
+ * @property {number|null} standardError
+ * @property {number|null} low95
+ * @property {number|null} high95
+ * @property {'identified'|'prior'|'not-identifiable'} status
+ * @property {number|null} [expected] as described
+ * @property {number|null} [narrowedTo] uncertainty over that before the burn
+ * @property {string} advice empty when the burn told it
+ *
+ * @typedef {object} LossCoefficient
+ * @property {number} atC
+ * @property {number|null} valueWPerK null when the burn cannot tell
+ * @property {number|null} low95
+ * @property {number|null} high95
+ * @property {string} [advice]
+ *
+ * @typedef {object} LedgerStretch mean heat flows from `fromS` to `atS`, seconds since gas on
+ * @property {number} fromS
+ * @property {number} atS
+ * @property {number} inputW
+ * @property {number} flueW
+ * @property {number} liningW
+ * @property {number} openingsW
+ * @property {number} stockW
+ * @property {number} storedW negative when the lining gives heat back
+ *
+ * @typedef {object} Moment
+ * @property {number} tS seconds since gas on
+ * @property {number|null} measuredC
+ * @property {number|null} fittedC
+ * @property {number|null} predictedC
+ * @property {number|null} low95C
+ * @property {number|null} high95C
+ *
+ * @typedef {object} Fit
+ * @property {string} forge
+ * @property {string} start
+ * @property {string} end
+ * @property {number} samples
+ * @property {number|null} effectiveSamples
+ * @property {number|null} rmsResidualK
+ * @property {number|null} [runsZ] far below 0 the model misses a trend
+ * @property {boolean} converged
+ * @property {string} [why] what stood in the way
+ * @property {FittedParameter[]} parameters
+ * @property {LossCoefficient} lossCoefficient
+ * @property {number|null} timeConstantS
+ * @property {LedgerStretch[]} ledger
+ * @property {{timeToTargetS: number|null, timeToTargetLow95S?: number|null, timeToTargetHigh95S?: number|null,
+ *   steadyC: number|null, steadyLow95C?: number|null, steadyHigh95C?: number|null}} predicted
+ * @property {{timeToTargetS: number|null, steadyC: number|null}} measured
+ * @property {number|null} [steadyGasPa] pressure that the steady temperatures belong to
+ * @property {{chamberC: number, measuredS: number|null, predictedS: number|null}[]} [milestones]
+ * @property {{parameter: string, steadyK: number|null, timeToTargetS: number|null, beyondDoubt: boolean}[]} [explanations]
+ * @property {string} [verdict]
+ * @property {Moment[]} [curve]
+ * @property {string[]} [remarks]
+ *
+ * @typedef {object} BurnLoss the loss coefficient that one burn told
+ * @property {string} burn its id
+ * @property {string} start
+ * @property {number} atC
+ * @property {number} lossWPerK
+ * @property {number} low95
+ * @property {number} high95
+ *
+ * @typedef {object} Lining in order of time
+ * @property {BurnLoss[]} losses
+ * @property {{burns: number, earlier: {lossWPerK: number|null, low95: number|null, high95: number|null},
+ *   lossUp: boolean, why: string}} trend
  */
 export {};
