@@ -1,10 +1,15 @@
 package org.bankfire.dashboard.testing;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
 import java.util.concurrent.ConcurrentHashMap;
@@ -69,6 +74,7 @@ public final class ScriptedForge
     private final List<String> triggered = new CopyOnWriteArrayList<>();
     private final Map<String, String> fits = new ConcurrentHashMap<>();
     private volatile List<BurnLoss> losses = List.of();
+    private volatile @Nullable List<Burn> burns;
     private volatile List<String> demoActions = List.of();
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
@@ -195,6 +201,21 @@ public final class ScriptedForge
     public void fitted(String burn, String json) {
         fits.put(burn, json);
         fits.put(QUARRY, json);
+    }
+
+    /** Burns of the first forge, newest first, in place of the one of yesterday. */
+    public void burnt(Burn... newestFirst) {
+        this.burns = List.of(newestFirst);
+    }
+
+    /** The fit of an hour of the virtual forge, thinned: heat-up, holding, idling and cooling. */
+    public static String fitOfAnHour() {
+        try (InputStream stream =
+                Objects.requireNonNull(ScriptedForge.class.getResourceAsStream("fit.json"), "fit.json")) {
+            return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
     }
 
     /** Losses of the first forge, in order of time. */
@@ -332,6 +353,10 @@ public final class ScriptedForge
 
     @Override
     public List<Burn> burns(String forge, int limit) {
+        List<Burn> told = burns;
+        if (told != null) {
+            return forge.equals(QUARRY) ? told.subList(0, Math.min(limit, told.size())) : List.of();
+        }
         WallTime start = lit().plusSeconds(-86_400);
         return List.of(new Burn(Burn.idOf(forge, start), forge, start, start.plusSeconds(5_400), 0.94, 1_171));
     }
