@@ -40,9 +40,9 @@ public final class BurnFit {
      * What two forge models of different hands differ by when they have the same forge, K, and how many independent pieces
      * of knowledge an hour of it holds at most: found with the virtual forge, whose equations are others.
      */
-    private static final ModelError MODEL_ERROR = new ModelError(4, 25);
+    private static final ModelError MODEL_ERROR = new ModelError(3.5, 30);
 
-    private static final int MOST_EVALUATIONS = 60;
+    private static final int MOST_EVALUATIONS = 100;
     private static final double TOLERANCE = 1e-4;
     /** Narrowed to this share of what it was, the knowledge of a parameter comes from the burn. */
     private static final double TOLD = 0.5;
