@@ -4,6 +4,7 @@ import org.bankfire.daemon.command.CheckCommand;
 import org.bankfire.daemon.command.CommandLineErrors;
 import org.bankfire.daemon.command.DemoCommand;
 import org.bankfire.daemon.command.ExportCommand;
+import org.bankfire.daemon.command.FitCommand;
 import org.bankfire.daemon.command.ImportCommand;
 import org.bankfire.daemon.command.PortsCommand;
 import org.bankfire.daemon.command.PredictCommand;
@@ -26,6 +27,7 @@ import picocli.CommandLine.ScopeType;
             CheckCommand.class,
             PortsCommand.class,
             PredictCommand.class,
+            FitCommand.class,
             ReplayCommand.class,
             ImportCommand.class,
             ExportCommand.class

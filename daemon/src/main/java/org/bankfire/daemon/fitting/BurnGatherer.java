@@ -71,7 +71,12 @@ public final class BurnGatherer {
         }
         recent.addLast(reading);
         Going now = going;
-        if (now != null) {
+        if (now == null) {
+            return;
+        }
+        if (now.intake.seconds(reading) > now.endS + coolDownS) {
+            close(Double.POSITIVE_INFINITY);
+        } else {
             now.intake.take(reading);
             offer(now);
         }
@@ -86,11 +91,7 @@ public final class BurnGatherer {
 
     private void offer(Going now) {
         double lengthS = now.intake.lengthS();
-        if (lengthS >= now.endS + coolDownS) {
-            close(Double.POSITIVE_INFINITY);
-        } else if (Double.isNaN(now.endS)
-                && lengthS >= now.nextOfferS
-                && taker.wants(forge.id(), now.burnId, Stage.BURNING)) {
+        if (Double.isNaN(now.endS) && lengthS >= now.nextOfferS && taker.wants(forge.id(), now.burnId, Stage.BURNING)) {
             now.nextOfferS = lengthS + OFFER_EVERY_S;
             taker.take(now.intake.gathered(forge, now.burnId, Stage.BURNING, Double.POSITIVE_INFINITY));
         }

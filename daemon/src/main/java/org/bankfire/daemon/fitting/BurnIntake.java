@@ -152,7 +152,7 @@ public final class BurnIntake {
     }
 
     /** Times that the daemon gave follow its clock when that is set; a source's own times do not. */
-    private double seconds(Reading reading) {
+    double seconds(Reading reading) {
         return reading.sourceTime().equals(reading.receiptTime())
                 ? seconds(reading.sourceTime())
                 : reading.sourceTime().secondsSince(start);

@@ -74,6 +74,19 @@ class BurnGathererTest {
     }
 
     @Test
+    void whatComesAfterTheCoolDownIsNotInIt() {
+        gatherer.accept(Burns.burning(20));
+        readings(32, 625);
+        gatherer.accept(Burns.over(20, 620));
+        readings(625, 700);
+        told.taken.clear();
+        readings(9_000, 9_001);
+        assertThat(stages()).containsExactly(Stage.COOLED);
+        assertThat(told.taken.get(0).end()).isEqualTo(T0.plusSeconds(699));
+        assertThat(told.taken.get(0).record().endS()).isBetween(679.0, 681.0);
+    }
+
+    @Test
     void theNextBurnEndsTheCoolDown() {
         readings(0, 32);
         gatherer.accept(Burns.burning(20));
