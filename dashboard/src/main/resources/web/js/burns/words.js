@@ -22,7 +22,7 @@ const TERMS = {
   sensorLag: term('Probe lag', 'the probe’s lag', 'how far the thermocouple runs behind', 's', 1),
   flameConvection: term('Flame on the wall', 'how the flame plays on the wall', 'how hard it blows heat into the lining', '× described', 1),
   flameEmissivity: term('Glow of the flame', 'the glow of the flame', 'how much heat it radiates', '× described', 1),
-  draught: term('Draught', 'the draught', 'air through the openings with the gas off', '× described', 1),
+  draught: term('Draught', 'the draught', 'air through the openings, against a room on fire', '', 1),
   probeConvection: term('Flame on the probe', 'how the flame plays on the probe', 'how far it heats the thermocouple above the wall', '× described', 1),
 };
 
