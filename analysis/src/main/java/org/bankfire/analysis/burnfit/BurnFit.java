@@ -51,6 +51,9 @@ public final class BurnFit {
     /** An interval wider than this share of its value, either way, is no figure to show. */
     private static final double TOO_WIDE = 0.5;
 
+    /** A fit that misses the readings by more than this, root mean square, tells nothing. */
+    private static final double MISFIT_K = 30;
+
     private static final double STEP = 1e-4;
     private static final int MOST_LEDGER_ENTRIES = 120;
     /** A forge that starts this much above ambient is still warm from before. */
@@ -236,6 +239,13 @@ public final class BurnFit {
                     "temperatures alone fix only ratios of heats: weigh the cylinder, or measure the gas pressure at a"
                             + " jet of known bore");
         }
+        if (fit.residuals().rms() > MISFIT_K) {
+            return new Loss(
+                    lossAtK,
+                    new Band(Double.NaN, interval.low95(), interval.high95()),
+                    "no forge of this kind behaves as this record does: look whether jet, plug and probe are as described,"
+                            + " and whether the readings are of one burn");
+        }
         if (t * relative > TOO_WIDE) {
             return new Loss(
                     lossAtK,
@@ -267,6 +277,9 @@ public final class BurnFit {
         }
         if (record.stretches().stream().anyMatch(Stretch::stockIn)) {
             remarks.add("Readings with stock in count for little: nobody noted how large it is.");
+        }
+        if (fit.residuals().rms() > MISFIT_K) {
+            remarks.add("The model does not follow this burn: the figures are those of the description.");
         }
         if (fit.priorMisfit() > 2 * unknowns.size()) {
             remarks.add("Burn and description contradict each other: check bores, lining and openings as described.");

@@ -133,6 +133,20 @@ class BurnFitTest {
     }
 
     @Test
+    void aRecordThatNoForgeCouldHaveMadeClaimsNoLoss() {
+        BurnRecorder recorder = new BurnRecorder();
+        for (int i = 0; i < 3600; i++) {
+            // Warms evenly for an hour under full pressure: no wall does.
+            recorder.chamber(i, 293 + 0.3 * i);
+            recorder.gas(i, 100e3);
+        }
+        BurnFitResult fit = BurnFit.fit(Burns.shed(), recorder.record(), AT_K);
+        assertThat(fit.loss().wattsPerK().value()).isNaN();
+        assertThat(fit.loss().advice()).contains("no forge of this kind");
+        assertThat(fit.remarks()).anyMatch(remark -> remark.contains("does not follow this burn"));
+    }
+
+    @Test
     void anAbsurdTemperatureForTheLossIsRefused() {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> BurnFit.fit(Burns.shed(), new BurnRecorder().record(), 100))
