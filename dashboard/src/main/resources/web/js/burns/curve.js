@@ -125,7 +125,8 @@ export class BurnCurve {
         const value = moment[name];
         return value === null || value === undefined ? null : from(value);
       });
-    return [this.moments.map((moment) => moment.tS), column('high95C'), column('low95C'), column('predictedC'), column('measuredC'), column('fittedC')];
+    const fitted = column('fittedC');
+    return [this.moments.map((moment) => moment.tS), column('high95C'), column('low95C'), column('predictedC'), fitted, fitted, column('measuredC')];
   }
 
   residualData() {
@@ -149,7 +150,7 @@ export class BurnCurve {
       height: place.clientHeight,
       legend: { show: false },
       cursor: { y: false, drag: { setScale: false, x: false, y: false }, sync: { key: SYNC }, points: { show: false } },
-      padding: [8, 6, 0, 0],
+      padding: [8, 22, 0, 0],
       axes: [
         {
           stroke: soft, font: FONT, grid: { stroke: rule, width: 1 }, ticks: { show: false }, size: 28, space: 64, incrs: STEPS,
@@ -191,9 +192,10 @@ export class BurnCurve {
         hidden,
         hidden,
         { stroke: margin, width: 2, dash: [3, 4], points: { show: false } },
-        { stroke: colour('--ink'), width: this.fitted() ? 4.5 : 2, points: { show: false } },
-        // Lies on the measured one where the fit is good, as a light thread on a dark cord.
-        { stroke: colour('--paper'), width: 1.5, points: { show: false } },
+        // The fit is a hollow line wide enough to hold the measured one: apart or together, both are seen.
+        { stroke: colour('--ink'), width: 6, points: { show: false } },
+        { stroke: colour('--paper'), width: 4, points: { show: false } },
+        { stroke: colour('--ink'), width: 2, points: { show: false } },
       ],
       bands: [{ series: [1, 2], fill: withAlpha(margin, 0.28) }],
       hooks: {
@@ -273,7 +275,7 @@ export class BurnCurve {
   showKey() {
     const rows = [['measured', 'measured']];
     if (this.fitted()) {
-      rows.push(['fitted', 'fitted to it, inside the measured line where they agree']);
+      rows.push(['fitted', 'fitted to it, around the measured line where they agree']);
     }
     if (this.moments.some((moment) => moment.predictedC !== null)) {
       rows.push(['predicted', 'predicted from the description, with its 95 % band']);
