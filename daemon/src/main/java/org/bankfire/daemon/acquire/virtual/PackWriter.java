@@ -2,6 +2,7 @@ package org.bankfire.daemon.acquire.virtual;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
+import java.util.Map;
 import org.bankfire.analysis.reading.ChannelNames;
 
 /** Writes what the virtual forge's sensors say as SenML JSON (RFC 8428), one pack per observation. */
@@ -24,13 +25,28 @@ public final class PackWriter {
      * @param epochSeconds when it was observed; NaN writes no time, which is the time of receipt
      */
     public byte[] write(Observation observation, long sequence, double epochSeconds) {
+        return end(measured(observation, sequence, epochSeconds), observation);
+    }
+
+    /**
+     * The same with what hands did just before.
+     *
+     * @param hands record names and texts, such as {@code plug} and {@code out}
+     */
+    public byte[] write(Observation observation, long sequence, double epochSeconds, Map<String, String> hands) {
+        StringBuilder pack = measured(observation, sequence, epochSeconds);
+        hands.forEach((name, text) -> text(pack, name, text));
+        return end(pack, observation);
+    }
+
+    private StringBuilder measured(Observation observation, long sequence, double epochSeconds) {
         StringBuilder pack = begin(sequence, epochSeconds);
         if (Double.isNaN(observation.chamberC())) {
             fault(pack, ChannelNames.CHAMBER, "open");
         } else {
             value(pack, ChannelNames.CHAMBER, "Cel", observation.chamberC());
         }
-        return end(pack, observation);
+        return pack;
     }
 
     /** Base fields and the running number; more records follow by {@link #value} and {@link #fault}. */
@@ -68,11 +84,14 @@ public final class PackWriter {
 
     /** Adds a fault of the channel {@code name}. */
     public void fault(StringBuilder pack, String name, String fault) {
+        text(pack, name + ChannelNames.FAULT_SUFFIX, fault);
+    }
+
+    private static void text(StringBuilder pack, String name, String text) {
         pack.append(",{\"n\":\"")
                 .append(name)
-                .append(ChannelNames.FAULT_SUFFIX)
                 .append("\",\"vs\":\"")
-                .append(fault)
+                .append(text)
                 .append("\"}");
     }
 

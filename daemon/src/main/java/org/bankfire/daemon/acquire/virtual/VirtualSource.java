@@ -1,11 +1,15 @@
 package org.bankfire.daemon.acquire.virtual;
 
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
@@ -42,6 +46,8 @@ public final class VirtualSource implements Source {
     private final Pace pace;
     private final Supplier<WallTime> receiptClock;
     private final PackWriter writer;
+    private boolean plugWasIn = true;
+    private boolean stockWasIn;
     private final BlockingQueue<ForgeAction> waiting = new ArrayBlockingQueue<>(MAX_WAITING_ACTIONS);
     private final AtomicLong frames = new AtomicLong();
     private final Object lifecycle = new Object();
@@ -145,10 +151,11 @@ public final class VirtualSource implements Source {
                 scenario.trigger(action);
             }
             scenario.advance(stepS);
+            Map<String, String> hands = hands();
             double time = settings.speed() == 1
                     ? Double.NaN
                     : begin.plusSeconds(sequence * stepS).epochSeconds();
-            byte[] pack = writer.write(scenario.forge().observe(), sequence, time);
+            byte[] pack = writer.write(scenario.forge().observe(), sequence, time, hands);
             queue.put(new Delivery.Raw(this, decoder, pack, receiptClock.get(), Delivery.NO_ACKNOWLEDGEMENT));
             frames.incrementAndGet();
             due += periodNanos;
@@ -157,6 +164,22 @@ public final class VirtualSource implements Source {
             }
             pace.waitUntil(due);
         }
+    }
+
+    /** What was moved since the last look, as a builder would write it down. */
+    private Map<String, String> hands() {
+        boolean plugIn = scenario.forge().isPlugIn();
+        boolean stockIn = scenario.forge().isStockIn();
+        Map<String, String> moved = new TreeMap<>();
+        if (plugIn != plugWasIn) {
+            moved.put(Setting.PLUG, plugIn ? "in" : "out");
+        }
+        if (stockIn != stockWasIn) {
+            moved.put(Note.STOCK, stockIn ? "in" : "out");
+        }
+        plugWasIn = plugIn;
+        stockWasIn = stockIn;
+        return moved;
     }
 
     @Override
