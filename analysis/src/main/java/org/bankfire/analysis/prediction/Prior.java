@@ -30,7 +30,7 @@ public record Prior(String name, double relativeStandardDeviation, String reason
         return List.of(
                 new Prior(
                         "heatReleaseFactor",
-                        Math.hypot(discharge, BORE_AND_GAS),
+                        Math.min(1, Math.hypot(discharge, BORE_AND_GAS)),
                         "discharge coefficient of the jet as described; bore and gas temperature 3 % (common practice)"),
                 new Prior(
                         "mixture",
@@ -67,7 +67,7 @@ public record Prior(String name, double relativeStandardDeviation, String reason
         double mixture = base.mixture() * factor[1];
         double lagS = base.probeLagS() * factor[5];
         return new ForgeParameters(
-                factor[0],
+                Math.min(ForgeParameters.FACTOR.high(), Math.max(ForgeParameters.FACTOR.low(), factor[0])),
                 Math.min(ForgeParameters.MIXTURE.high(), Math.max(ForgeParameters.MIXTURE.low(), mixture)),
                 factor[2],
                 factor[3],

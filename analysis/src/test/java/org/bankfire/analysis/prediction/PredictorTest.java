@@ -71,6 +71,28 @@ class PredictorTest {
     }
 
     @Test
+    void aJetOfWhichNothingIsKnownStillGetsABand() {
+        ForgeDescription known = forge(0.8e-3, 1150);
+        ForgeDescription vague = new ForgeDescription(
+                known.id(),
+                known.name(),
+                known.targetK(),
+                known.ambientK(),
+                known.altitudeM(),
+                new Burner(Fuel.PROPANE, 0.8e-3, 18e-3, 0.3, Burner.DISCHARGE_UNCERTAINTY.high()),
+                known.chamberWidthM(),
+                known.chamberHeightM(),
+                known.chamberDepthM(),
+                known.probeLagS(),
+                known.lining(),
+                known.openings());
+        Band steady = Predictor.predict(vague, new PredictionRequest(FULL, 600, true, 128, null, 0))
+                .steadyK();
+        assertThat(steady.low95()).isLessThan(steady.value());
+        assertThat(steady.high95()).isGreaterThan(steady.value());
+    }
+
+    @Test
     void twiceTheMembersGiveNearlyTheSameBand() {
         Band few = predict(FULL, 1800, 128).steadyK();
         Band many = predict(FULL, 1800, 1024).steadyK();
