@@ -54,10 +54,15 @@ final class BurnModel {
             if (stretch.samples() > 0) {
                 double ambientK = Double.isNaN(stretch.ambientK()) ? forge.ambientK() : stretch.ambientK();
                 // The first mean already holds some of the rise.
-                return Math.abs(stretch.chamberK() - ambientK) < COLD_K ? ambientK : stretch.chamberK();
+                return startOf(Math.abs(stretch.chamberK() - ambientK) < COLD_K ? ambientK : stretch.chamberK());
             }
         }
         return forge.ambientK();
+    }
+
+    /** A thermocouple that is wrong by so much that no forge can start there is for the residuals to show. */
+    private static double startOf(double kelvin) {
+        return Math.min(ForgeRun.START_K.high(), Math.max(ForgeRun.START_K.low(), kelvin));
     }
 
     private int weigh() {
@@ -155,8 +160,10 @@ final class BurnModel {
     }
 
     private Firing firing(ForgeModel model, Stretch stretch) {
+        // A fire that is out, and a pressure that nobody measured: the gas was turned off, not left to flow unburnt.
+        boolean shut = !stretch.lit() && Double.isNaN(stretch.gaugePa());
         double gaugePa = gaugePa(stretch);
-        if (!(gaugePa > GAS_ON_PA)) {
+        if (shut || !(gaugePa > GAS_ON_PA)) {
             return Firing.OFF;
         }
         return new Firing(model.gasKgPerS(gaugePa, forge.ambientK()), stretch.lit());

@@ -5,6 +5,7 @@ import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.prediction.Prior;
+import org.bankfire.analysis.quantity.Range;
 
 /**
  * What is known of a forge before its burn is fitted: the prediction's priors, and what a weighed cylinder or a missing
@@ -17,6 +18,11 @@ final class Knowledge {
     private static final double BUILDER = 0.05;
     /** With less than this the heat input is an anchor for watts. */
     private static final double ANCHOR = 0.15;
+    /**
+     * A jet is not described this wrongly, as a factor on its flow: the cylinder was lifted off its scale, or another burner
+     * drew from it. Common practice, no source.
+     */
+    private static final Range WEIGHED_OVER_IDEAL = new Range(1 / 2.5, 2.5);
 
     private final List<Prior> priors;
     private final double heatRelease;
@@ -39,7 +45,7 @@ final class Knowledge {
         double idealKg = gasKg(forge, record);
         double weighedKg = record.weighedGasKg();
         double fromScale = record.weighedUncertaintyKg() / weighedKg;
-        if (!(idealKg > 0 && weighedKg > 0 && fromScale < fromJet)) {
+        if (!(idealKg > 0 && WEIGHED_OVER_IDEAL.contains(weighedKg / idealKg) && fromScale < fromJet)) {
             return new Knowledge(priors, 1, fromJet, false);
         }
         // Two measurements of one factor, each with the weight of its variance.

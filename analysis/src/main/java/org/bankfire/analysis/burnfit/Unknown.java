@@ -73,8 +73,9 @@ enum Unknown {
                 case DRAUGHT -> base.draught();
                 case CONDUCTIVITY, CAPACITY, CONVECTION, GLOW, PROBE -> 1;
             };
-            parameters.add(FitParameter.of(unknown.code, unknown.unit, middle, SCALE * middle)
-                    .within(bounds(unknown, openingM2))
+            Bounds.Between bounds = bounds(unknown, openingM2);
+            parameters.add(FitParameter.of(unknown.code, unknown.unit, inside(bounds, middle), SCALE * middle)
+                    .within(bounds)
                     .knownAs(new Prior.LogNormal(middle, knowledge.deviation(unknown))));
         }
         return parameters;
@@ -83,7 +84,15 @@ enum Unknown {
     /** A bare junction; a lag of nothing has no logarithm. */
     private static final double LEAST_LAG_S = 0.3;
 
-    private static Bounds bounds(Unknown unknown, double openingM2) {
+    /** A description may lie on the end of a range, where a solver cannot begin. */
+    private static double inside(Bounds.Between bounds, double middle) {
+        double margin = 1e-3 * (bounds.high() - bounds.low());
+        return middle < bounds.high() && middle > bounds.low()
+                ? middle
+                : Math.min(bounds.high() - margin, Math.max(bounds.low() + margin, middle));
+    }
+
+    private static Bounds.Between bounds(Unknown unknown, double openingM2) {
         return switch (unknown) {
             case MIXTURE -> new Bounds.Between(ForgeParameters.MIXTURE.low(), ForgeParameters.MIXTURE.high());
             case OPENING -> new Bounds.Between(0, ForgeParameters.OPENING.high() * openingM2);

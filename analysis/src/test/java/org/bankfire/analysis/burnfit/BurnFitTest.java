@@ -10,6 +10,10 @@ import java.util.List;
 import org.bankfire.analysis.burnfit.BurnFitResult.LedgerEntry;
 import org.bankfire.analysis.burnfit.Burns.With;
 import org.bankfire.analysis.burnfit.FittedParameter.Status;
+import org.bankfire.analysis.fit.FitParameter;
+import org.bankfire.analysis.forge.Burner;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.heat.SteadyForge;
 import org.junit.jupiter.api.Test;
 
@@ -104,6 +108,65 @@ class BurnFitTest {
         // One at a time they add up nearly, for none of them is large.
         assertThat(sum).isCloseTo(difference, within(15.0));
         assertThat(fit.comparison().verdict()).contains("than described");
+    }
+
+    @Test
+    void aCylinderThatWasLiftedOffItsScaleIsNoWeighing() {
+        BurnRecord whole = Burns.record(Burns.WHOLE, With.ALL);
+        BurnRecord lifted = new BurnRecord(whole.stretches(), whole.samples(), 11.5, 0.03);
+        BurnFitResult fit = BurnFit.fit(Burns.shed(), lifted, AT_K);
+        assertThat(fit.converged()).isTrue();
+        assertThat(fit.parameter("heatReleaseFactor").value()).isCloseTo(1.02, within(0.1));
+        assertThat(fit.remarks()).noneMatch(remark -> remark.contains("anchored by the cylinder"));
+    }
+
+    @Test
+    void withoutAGasPressureNoneFlowsOnceTheFireIsOut() {
+        BurnRecorder recorder = new BurnRecorder();
+        for (int s = 0; s < 1200; s++) {
+            recorder.chamber(s, 293.15 + (s < 600 ? 2 * s : 1200 - (s - 600)));
+        }
+        recorder.lit(600, false);
+        BurnRecord record = recorder.record();
+        double[] nominal = Unknown.parameters(Burns.shed(), Knowledge.of(Burns.shed(), record)).stream()
+                .mapToDouble(FitParameter::start)
+                .toArray();
+        double[] gasKg = new double[2];
+        new BurnModel(Burns.shed(), record, nominal)
+                .walk(nominal, (i, meanK, run) -> gasKg[run.timeS() < 600.75 ? 0 : 1] = run.gasKg());
+        assertThat(gasKg[0]).isPositive();
+        assertThat(gasKg[1]).isEqualTo(gasKg[0]);
+    }
+
+    @Test
+    void descriptionsAtTheEndOfWhatIsAllowedCanBeFitted() {
+        ForgeDescription shed = Burns.shed();
+        Burner choked = new Burner(shed.burner().fuel(), 5e-3, 6e-3, 0.85, 0.025);
+        ForgeDescription extreme = new ForgeDescription(
+                shed.id(),
+                shed.name(),
+                shed.targetK(),
+                shed.ambientK(),
+                shed.altitudeM(),
+                choked,
+                shed.chamberWidthM(),
+                shed.chamberHeightM(),
+                shed.chamberDepthM(),
+                ForgeDescription.PROBE_LAG_S.high(),
+                shed.lining(),
+                shed.openings());
+        assertThat(ForgeParameters.of(extreme).mixture()).isEqualTo(ForgeParameters.MIXTURE.low());
+        BurnRecorder recorder = new BurnRecorder();
+        for (int s = 0; s < 600; s++) {
+            // So cold that no forge can start there.
+            recorder.chamber(s, 193.15 + s);
+            recorder.gas(s, 100_000);
+        }
+        assertThat(BurnFit.fit(extreme, recorder.record(), AT_K)
+                        .loss()
+                        .wattsPerK()
+                        .value())
+                .isNaN();
     }
 
     @Test
