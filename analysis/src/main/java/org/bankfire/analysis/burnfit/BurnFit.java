@@ -40,7 +40,7 @@ public final class BurnFit {
      * What two forge models of different hands differ by when they have the same forge, K, and how many independent pieces
      * of knowledge an hour of it holds at most: found with the virtual forge, whose equations are others.
      */
-    private static final ModelError MODEL_ERROR = new ModelError(3.5, 30);
+    private static final ModelError MODEL_ERROR = new ModelError(3.75, 27);
 
     private static final int MOST_EVALUATIONS = 100;
     private static final double TOLERANCE = 1e-4;
@@ -53,6 +53,8 @@ public final class BurnFit {
 
     /** A fit that misses the readings by more than this, root mean square, tells nothing. */
     private static final double MISFIT_K = 30;
+
+    private static final String MORE = "record a cool-down of a quarter of an hour and an idle of ten minutes";
 
     private static final double STEP = 1e-4;
     private static final int MOST_LEDGER_ENTRIES = 120;
@@ -138,7 +140,7 @@ public final class BurnFit {
                 Double.NaN,
                 Double.NaN,
                 parameters,
-                new Loss(lossAtK, nothing, why),
+                new Loss(lossAtK, nothing, Double.NaN, why),
                 Double.NaN,
                 List.of(),
                 List.of(),
@@ -230,19 +232,23 @@ public final class BurnFit {
             gradient[j] = fit.estimates().get(j).atBound() ? 0 : (lossWPerK(shifted) - value) / (at[j] * STEP);
         }
         double relative = fit.covariance().standardError(gradient) / value;
+        double narrowedTo = relative / described(gradient, at, value);
         double t = fit.studentT95();
         Band interval = new Band(value, value * Math.exp(-t * relative), value * Math.exp(t * relative));
+        Band nothing = new Band(Double.NaN, Double.NaN, Double.NaN);
         if (!knowledge.hasAnchor()) {
             return new Loss(
                     lossAtK,
-                    new Band(Double.NaN, Double.NaN, Double.NaN),
+                    nothing,
+                    narrowedTo,
                     "temperatures alone fix only ratios of heats: weigh the cylinder, or measure the gas pressure at a"
                             + " jet of known bore");
         }
         if (fit.residuals().rms() > MISFIT_K) {
             return new Loss(
                     lossAtK,
-                    new Band(Double.NaN, interval.low95(), interval.high95()),
+                    nothing,
+                    narrowedTo,
                     "no forge of this kind behaves as this record does: look whether jet, plug and probe are as described,"
                             + " and whether the readings are of one burn");
         }
@@ -250,10 +256,24 @@ public final class BurnFit {
             return new Loss(
                     lossAtK,
                     new Band(Double.NaN, interval.low95(), interval.high95()),
-                    "this burn does not tell losses from stored heat: record a cool-down of a quarter of an hour and an"
-                            + " idle of ten minutes");
+                    narrowedTo,
+                    "this burn does not tell losses from stored heat: " + MORE);
         }
-        return new Loss(lossAtK, interval, "");
+        String advice = narrowedTo > Loss.DESCRIBED
+                ? "this is what the description says, and the burn hardly told more: " + MORE
+                : "";
+        return new Loss(lossAtK, interval, narrowedTo, advice);
+    }
+
+    /** Relative standard deviation of the loss by the description alone. */
+    private double described(double[] gradient, double[] at, double value) {
+        double sum = 0;
+        for (Unknown unknown : Unknown.values()) {
+            int j = unknown.place();
+            double part = gradient[j] * at[j] / value * knowledge.deviation(unknown);
+            sum += part * part;
+        }
+        return Math.sqrt(sum);
     }
 
     private double lossWPerK(double[] at) {

@@ -55,9 +55,18 @@ public record BurnFitResult(
      *
      * @param atK hot face at which it is stated, K
      * @param wattsPerK with its 95 % interval; NaN when the burn cannot tell watts
-     * @param advice what would tell it; empty when the burn does
+     * @param narrowedTo its uncertainty over that of the description alone: near 1 the figure is the description's
+     * @param advice what would tell it, or more of it; empty when the burn does
      */
-    public record Loss(double atK, Band wattsPerK, String advice) {}
+    public record Loss(double atK, Band wattsPerK, double narrowedTo, String advice) {
+        /** Above this the figure comes from the description, not from the burn. */
+        public static final double DESCRIBED = 0.9;
+
+        /** Whether the burn told it. */
+        public boolean isTold() {
+            return !Double.isNaN(wattsPerK.value()) && narrowedTo <= DESCRIBED;
+        }
+    }
 
     /**
      * Temperatures over a stretch.

@@ -216,7 +216,14 @@ final class Comparing {
                 Math.abs(difference),
                 difference < 0 ? "lower" : "higher");
         Explanation first = explanations.get(0);
-        String cause = String.format(Locale.ROOT, "; most of it (%+.0f K) by %s", first.steadyK(), first.parameter());
+        boolean itself = first.steadyK() * difference > 0 && Math.abs(first.steadyK()) < 1.5 * Math.abs(difference);
+        String cause = String.format(
+                Locale.ROOT,
+                itself
+                        ? "; most of it (%+.0f K) by %s"
+                        : "; differences that partly cancel, the greatest (%+.0f K) by %s",
+                first.steadyK(),
+                first.parameter());
         return size
                 + (outside ? ", more than the description leaves open" : ", within what the description leaves open")
                 + cause

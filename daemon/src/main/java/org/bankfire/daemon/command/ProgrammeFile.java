@@ -1,8 +1,10 @@
 package org.bankfire.daemon.command;
 
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -14,6 +16,8 @@ final class ProgrammeFile {
     private static final String ROW = "two numbers, seconds from gas on and gauge pressure in Pa, as in 600,80000";
     /** A week by the second; more is no programme but a recording. */
     private static final int MOST_ROWS = 604_800;
+    /** As many rows of the longest numbers. */
+    private static final long MOST_BYTES = 50L * MOST_ROWS;
 
     private ProgrammeFile() {}
 
@@ -23,7 +27,7 @@ final class ProgrammeFile {
      * @throws BadProgrammeException naming file, line, value and what is allowed
      */
     static GasProgramme read(Path file) throws IOException, BadProgrammeException {
-        List<String> lines = Files.readAllLines(file, StandardCharsets.UTF_8);
+        List<String> lines = lines(file);
         if (lines.isEmpty() || !withoutMark(lines.get(0)).equals(HEADER)) {
             String first = lines.isEmpty() ? "" : lines.get(0);
             throw new BadProgrammeException(file + ":1: \"" + first + "\": the first line must be " + HEADER);
@@ -45,6 +49,19 @@ final class ProgrammeFile {
         return GasProgramme.of(
                 rows.stream().mapToDouble(row -> row[0]).toArray(),
                 rows.stream().mapToDouble(row -> row[1]).toArray());
+    }
+
+    private static List<String> lines(Path file) throws IOException, BadProgrammeException {
+        try {
+            if (Files.size(file) > MOST_BYTES) {
+                throw new BadProgrammeException(file + ": larger than a programme can be");
+            }
+            return Files.readAllLines(file, StandardCharsets.UTF_8);
+        } catch (NoSuchFileException none) {
+            throw new BadProgrammeException(file + ": there is no such file");
+        } catch (CharacterCodingException bad) {
+            throw new BadProgrammeException(file + ": not UTF-8 text");
+        }
     }
 
     /** A byte order mark, which spreadsheets write, and blanks are no matter. */

@@ -65,7 +65,8 @@ public final class BurnIntake {
                 }
             }
             case ChannelNames.CYLINDER -> {
-                if (timeS >= 0 && isOf(reading, Unit.Quantity.MASS)) {
+                // A cylinder is weighed before the gas is opened.
+                if (isOf(reading, Unit.Quantity.MASS)) {
                     cylinder(reading);
                 }
             }

@@ -87,6 +87,7 @@ public final class FitJson {
         Figures.number(json, "valueWPerK", loss.wattsPerK().value(), 4);
         Figures.number(json, "low95", loss.wattsPerK().low95(), 4);
         Figures.number(json, "high95", loss.wattsPerK().high95(), 4);
+        Figures.significant(json, "narrowedTo", loss.narrowedTo());
         json.writeStringField("advice", loss.advice());
         json.writeEndObject();
     }

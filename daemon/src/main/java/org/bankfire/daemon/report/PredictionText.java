@@ -79,7 +79,7 @@ public final class PredictionText {
         line(
                 Figures.fixed(Figures.celsius(forge.targetK()), 0) + " °C after",
                 (Double.isNaN(time.value()) ? "not within this programme" : Figures.duration(time.value()))
-                        + (Double.isNaN(time.low95())
+                        + (!Double.isFinite(time.low95())
                                 ? ""
                                 : " (" + Figures.duration(time.low95()) + " to " + Figures.duration(time.high95())
                                         + ")"));
