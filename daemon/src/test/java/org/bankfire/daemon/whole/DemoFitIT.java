@@ -45,6 +45,7 @@ final class DemoFitIT {
             });
             await().atMost(PATIENCE).untilAsserted(() -> {
                 JsonNode burns = json(demo, "api/v1/forges/demo/burns").get("burns");
+                assertThat(burns).isNotEmpty();
                 JsonNode first = burns.get(burns.size() - 1);
                 assertThat(first.get("end").isNull()).isFalse();
                 JsonNode fit = json(demo, "api/v1/burns/" + first.get("id").textValue() + "/fit");
