@@ -259,6 +259,10 @@ public final class BurnFit {
                     narrowedTo,
                     "this burn does not tell losses from stored heat: " + MORE);
         }
+        if (isWarm()) {
+            return new Loss(
+                    lossAtK, interval, narrowedTo, "the forge was still warm at the start: a burn from cold tells it");
+        }
         String advice = narrowedTo > Loss.DESCRIBED
                 ? "this is what the description says, and the burn hardly told more: " + MORE
                 : "";
@@ -280,12 +284,16 @@ public final class BurnFit {
         return new SteadyForge(model.model(at), true, forge.ambientK()).lossWPerK(lossAtK);
     }
 
+    private boolean isWarm() {
+        return model.startK() - forge.ambientK() > WARM_K;
+    }
+
     private List<String> remarks(FitResult.Converged fit) {
         List<String> remarks = new ArrayList<>();
         remarks.add("The wall takes heat with the square root of time at first: a loss read from the first minutes of a"
                 + " heat-up would be several times too large. The loss coefficient stated here is that of the soaked"
                 + " lining.");
-        if (model.startK() - forge.ambientK() > WARM_K) {
+        if (isWarm()) {
             remarks.add("The forge was still warm at the start, and how deep is not known: a cold start tells more.");
         }
         if (!record.hasPressure()) {

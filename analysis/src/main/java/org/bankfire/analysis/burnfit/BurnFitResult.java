@@ -64,7 +64,7 @@ public record BurnFitResult(
 
         /** Whether the burn told it. */
         public boolean isTold() {
-            return !Double.isNaN(wattsPerK.value()) && narrowedTo <= DESCRIBED;
+            return !Double.isNaN(wattsPerK.value()) && advice.isEmpty();
         }
     }
 

@@ -63,7 +63,7 @@ public record ForgeParameters(
         EXCHANGE.require("probe convection factor", probeConvection);
     }
 
-    /** What the description says. */
+    /** What the description says; a mixture that no burner has is taken for the leanest or richest of {@link #MIXTURE}. */
     public static ForgeParameters of(ForgeDescription forge) {
         Burner burner = forge.burner();
         double mixture = AtmosphericBurner.mixture(

@@ -210,6 +210,14 @@ class BurnFitTest {
     }
 
     @Test
+    void aMinuteOfHeatingUpIsSaidToTellNoMoreThanTheDescription() {
+        BurnFitResult fit =
+                BurnFit.fit(Burns.shed(), Burns.record(List.of(new Burns.Stage(60, 100e3)), With.ALL), AT_K);
+        assertThat(fit.loss().isTold()).isFalse();
+        assertThat(fit.loss().advice()).contains("what the description says");
+    }
+
+    @Test
     void anAbsurdTemperatureForTheLossIsRefused() {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> BurnFit.fit(Burns.shed(), new BurnRecorder().record(), 100))

@@ -112,7 +112,8 @@ public final class FitKeeper implements FitWorker.Work {
         }
         BurnLoss loss = null;
         Band wattsPerK = result.loss().wattsPerK();
-        if (BurnLoss.isKnown(wattsPerK)) {
+        // A figure that is the description's would hide what the lining does.
+        if (result.loss().isTold() && BurnLoss.isKnown(wattsPerK)) {
             // Losses are compared when they are stated at the same temperature, which rounding must not tell apart.
             double atC = Math.rint(10 * (result.loss().atK() - Constants.ZERO_CELSIUS_K)) / 10;
             loss = new BurnLoss(burn.burnId(), burn.start(), atC, wattsPerK);

@@ -112,7 +112,8 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
     private static void attempt(String failed, Runnable what) {
         try {
             what.run();
-        } catch (RuntimeException fault) {
+        } catch (RuntimeException | OutOfMemoryError | StackOverflowError fault) {
+            // On a small board memory may be short for a moment; the next burn shall be fitted all the same.
             log.error("{}; everything else goes on", failed, fault);
         }
     }

@@ -3,6 +3,7 @@ package org.bankfire.daemon.report;
 import java.util.List;
 import java.util.Locale;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.prediction.Prediction;
@@ -65,7 +66,10 @@ public final class PredictionText {
         String kind = mixture < 1 - ABOUT_ONE ? "rich" : mixture > 1 + ABOUT_ONE ? "lean" : "neither rich nor lean";
         line("Heat input", Figures.fixed(prediction.flame().heatInputW() / 1e3, 1) + " kW");
         line("Gas", hourly(prediction.flame().kgPerHour(), price, currency));
-        line("Mixture", Figures.fixed(mixture, 2) + ", " + kind);
+        boolean within = mixture > ForgeParameters.MIXTURE.low() && mixture < ForgeParameters.MIXTURE.high();
+        line(
+                "Mixture",
+                Figures.fixed(mixture, 2) + ", " + kind + (within ? "" : ", or beyond: no burner runs like this"));
         if (prediction.flame().carbonMonoxideFraction() > MUCH_CARBON_MONOXIDE) {
             line(
                     "Carbon monoxide",

@@ -81,6 +81,7 @@ final class Burns {
                 new BurnFitResult.Loss(
                         1_273.15,
                         new Band(lossWPerK, lossWPerK * 0.96, lossWPerK * 1.04),
+                        0.5,
                         Double.isNaN(lossWPerK) ? "record a cool-down" : ""),
                 120,
                 List.of(),
