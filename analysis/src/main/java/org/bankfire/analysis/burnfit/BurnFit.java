@@ -40,7 +40,7 @@ public final class BurnFit {
      * What two forge models of different hands differ by when they have the same forge, K, and how many independent pieces
      * of knowledge an hour of it holds at most: found with the virtual forge, whose equations are others.
      */
-    private static final ModelError MODEL_ERROR = new ModelError(3.75, 27);
+    private static final ModelError MODEL_ERROR = new ModelError(3.5, 30);
 
     private static final int MOST_EVALUATIONS = 100;
     private static final double TOLERANCE = 1e-4;
