@@ -24,6 +24,8 @@ public final class BurnIntake {
     private static final double CYLINDER_UNCERTAINTY_KG = 0.02;
     /** A cylinder that has become heavier by more is another one. Common practice, no source. */
     private static final double OTHER_CYLINDER_KG = 0.3;
+    /** No burn takes more between two weighings: a lighter cylinder was put on. Common practice, no source. */
+    private static final double MOST_BETWEEN_KG = 5;
 
     private final WallTime start;
     private final BurnRecorder recorder = new BurnRecorder();
@@ -76,7 +78,7 @@ public final class BurnIntake {
 
     private void cylinder(Reading reading) {
         double massKg = reading.siValue();
-        if (massKg - lastCylinderKg > OTHER_CYLINDER_KG) {
+        if (massKg - lastCylinderKg > OTHER_CYLINDER_KG || lastCylinderKg - massKg > MOST_BETWEEN_KG) {
             // Another one goes on where the last one stopped.
             cylinderShiftKg += massKg - lastCylinderKg;
         }

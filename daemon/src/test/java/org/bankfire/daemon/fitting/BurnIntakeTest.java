@@ -104,6 +104,13 @@ class BurnIntakeTest {
     }
 
     @Test
+    void aCylinderWeighedBeforeLightingCounts() throws Exception {
+        intake.take(reading("cylinder", -300, 12.4, Unit.KILOGRAM));
+        intake.take(reading("cylinder", 3600, 11.6, Unit.KILOGRAM));
+        assertThat(gathered().record().weighedGasKg()).isCloseTo(0.8, within(1e-9));
+    }
+
+    @Test
     void afterTheFlameNothingIsLit() throws Exception {
         burn(0, 60);
         intake.out(T0.plusSeconds(30));
