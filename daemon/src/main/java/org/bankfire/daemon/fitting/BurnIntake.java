@@ -14,6 +14,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Feeds one burn's readings, notes and settings to a {@link BurnRecorder}: good readings only, in the recorder's units and
@@ -28,6 +29,7 @@ public final class BurnIntake {
     private static final double MOST_BETWEEN_KG = 5;
 
     private final WallTime start;
+    private @Nullable Reading beforeLighting;
     private final BurnRecorder recorder = new BurnRecorder();
     private double clockSteppedS;
     private double lengthS;
@@ -67,13 +69,26 @@ public final class BurnIntake {
                 }
             }
             case ChannelNames.CYLINDER -> {
-                // A cylinder is weighed before the gas is opened.
                 if (isOf(reading, Unit.Quantity.MASS)) {
-                    cylinder(reading);
+                    weighed(reading, timeS);
                 }
             }
             default -> {}
         }
+    }
+
+    /** A cylinder is weighed before the gas is opened: of those weighings the last counts. */
+    private void weighed(Reading reading, double timeS) {
+        if (timeS < 0) {
+            beforeLighting = reading;
+            return;
+        }
+        Reading before = beforeLighting;
+        if (before != null) {
+            cylinder(before);
+            beforeLighting = null;
+        }
+        cylinder(reading);
     }
 
     private void cylinder(Reading reading) {
