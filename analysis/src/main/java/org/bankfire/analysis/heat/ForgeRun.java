@@ -21,8 +21,11 @@ public final class ForgeRun {
 
     private static final double FIRST_STEP_S = 0.25;
     private static final double SHORTEST_STEP_S = 1e-3;
-    /** Weeks: a steady state is the end of a few long steps. */
-    private static final double LONGEST_STEP_S = 1e6;
+    /**
+     * Some hours: longer ones wander about the state of rest by tenths of a kelvin where conductivity changes much within a
+     * cell, for the slopes leave that change out.
+     */
+    private static final double LONGEST_STEP_S = 2e4;
 
     private static final int LEDGER = 5;
 

@@ -110,10 +110,10 @@ class ForgeBalanceTest {
             run.plug(plugIn);
             run.advanceTo(1e8);
             SteadyForge.State rest = new SteadyForge(model, plugIn, ambientK).at(firing);
-            assertThat(run.hotFaceK()).as("hot face of %s", forge).isCloseTo(rest.hotFaceK(), within(0.2));
-            assertThat(run.shellK()).as("shell of %s", forge).isCloseTo(rest.shellK(), within(0.2));
-            assertThat(run.gasK()).as("gas of %s", forge).isCloseTo(rest.gasK(), within(0.2));
-            assertThat(run.chamberK()).as("probe of %s", forge).isCloseTo(rest.chamberK(), within(0.2));
+            assertThat(run.hotFaceK()).as("hot face of %s", forge).isCloseTo(rest.hotFaceK(), within(0.1));
+            assertThat(run.shellK()).as("shell of %s", forge).isCloseTo(rest.shellK(), within(0.1));
+            assertThat(run.gasK()).as("gas of %s", forge).isCloseTo(rest.gasK(), within(0.1));
+            assertThat(run.chamberK()).as("probe of %s", forge).isCloseTo(rest.chamberK(), within(0.1));
             assertClosed(rest.ledgerW(), model, 1, "at rest, forge " + forge);
         }
     }
