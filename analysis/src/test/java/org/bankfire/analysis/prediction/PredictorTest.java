@@ -128,13 +128,15 @@ class PredictorTest {
         double firstPa = full.idle().firstPa().value();
         assertThat(firstPa).isGreaterThan(1.5 * full.idle().soakedPa().value());
         GasProgramme thenHeld = GasProgramme.of(new double[] {0, reachedS, reachedS}, new double[] {1e5, 1e5, firstPa});
-        for (Point point : predict(thenHeld, reachedS + 300, 0).curve()) {
+        List<Point> curve = predict(thenHeld, reachedS + 300, 0).curve();
+        for (Point point : curve) {
             if (point.timeS() > reachedS) {
                 assertThat(point.chamberK().value())
                         .as("at %s s", point.timeS())
                         .isCloseTo(1150 + ZERO_CELSIUS_K, within(30.0));
             }
         }
+        assertThat(curve.get(curve.size() - 1).chamberK().value()).isCloseTo(1150 + ZERO_CELSIUS_K, within(1.0));
     }
 
     @Test

@@ -62,7 +62,7 @@ final class BurnFitTruthIT {
         long near = rows.stream().filter(Row::isNear).count();
         long covered = rows.stream().filter(Row::isCovered).count();
         assertThat(near).as("of %s within 10 %%", BURNS).isGreaterThanOrEqualTo(BURNS * 90 / 100);
-        assertThat(covered).as("of %s covered", BURNS).isBetween(BURNS * 90L / 100, (long) BURNS);
+        assertThat(covered).as("of %s covered", BURNS).isBetween(BURNS * 90L / 100, BURNS * 98L / 100);
     }
 
     private static Row row(long seed) {
