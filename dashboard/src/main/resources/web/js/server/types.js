@@ -30,6 +30,8 @@
  * @property {Priority} priority
  * @property {string|null} time
  * @property {number|null} t
+ * @property {string|null} [until] when its shelf ends
+ * @property {number|null} [untilT]
  * @property {number|null} value
  * @property {string} why
  *

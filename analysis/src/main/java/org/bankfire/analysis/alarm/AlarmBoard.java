@@ -74,6 +74,7 @@ public final class AlarmBoard {
                         alarm.state(),
                         alarm.priority(),
                         line.toWallTime(alarm.sinceMicros()),
+                        alarm.isShelved() ? line.toWallTime(alarm.shelfEndMicros()) : null,
                         alarm.value(),
                         alarm.why()));
             }

@@ -4,6 +4,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import org.bankfire.analysis.alarm.Alarm;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmBoard;
 import org.bankfire.analysis.alarm.AlarmContext;
 import org.bankfire.analysis.alarm.AlarmDelays;
@@ -12,6 +13,7 @@ import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmStatus;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
+import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 
 /**
@@ -78,23 +80,52 @@ final class ForgeAlarms {
     /** Time begins: what was restored must now be confirmed. */
     void begin(long at) {
         for (AlarmId id : AlarmId.values()) {
-            board.get(id).expectConfirmation(at + CONFIRM_WITHIN);
+            board.get(id).begin(at, at + CONFIRM_WITHIN);
         }
     }
 
-    /** Takes up alarms as they stood, each by the latest of its transitions. */
-    void restore(List<AlarmTransition> latest) {
-        Map<AlarmId, AlarmTransition> newest = new EnumMap<>(AlarmId.class);
-        for (AlarmTransition transition : latest) {
-            AlarmTransition known = newest.get(transition.alarm());
-            if (transition.forge().equals(forge)
-                    && (known == null || transition.time().isAfter(known.time()))) {
-                newest.put(transition.alarm(), transition);
+    /**
+     * Takes up alarms as they stood.
+     *
+     * @param latest transitions, the newest first
+     * @param notes in order of time; those that tell of shelves matter
+     */
+    void restore(List<AlarmTransition> latest, List<Note> notes) {
+        for (int i = latest.size() - 1; i >= 0; i--) {
+            AlarmTransition step = latest.get(i);
+            if (step.forge().equals(forge)) {
+                board.get(step.alarm()).restore(step, step.time().epochMicros());
             }
         }
-        for (AlarmTransition transition : newest.values()) {
-            board.get(transition.alarm()).restore(transition, transition.time().epochMicros());
+        Map<AlarmId, Note> shelves = new EnumMap<>(AlarmId.class);
+        for (Note note : notes) {
+            if (note.forge().equals(forge)
+                    && (note.name().equals(Note.SHELVE) || note.name().equals(Note.UNSHELVE))) {
+                AlarmAction.of(note).ifPresent(action -> shelves.put(action.alarm(), note));
+            }
         }
+        for (Note note : shelves.values()) {
+            AlarmAction.of(note)
+                    .filter(action -> action.kind() == AlarmAction.Kind.SHELVE)
+                    .ifPresent(action ->
+                            board.get(action.alarm()).restoreShelf(note.time().epochMicros(), action.shelfS()));
+        }
+    }
+
+    /**
+     * Does what the user asks.
+     *
+     * @return false when it does not apply as the alarm stands
+     */
+    boolean act(AlarmAction action, long now) {
+        Alarm alarm = board.get(action.alarm());
+        return switch (action.kind()) {
+            case ACKNOWLEDGE -> alarm.acknowledge(now, action.by());
+            case SHELVE -> alarm.shelve(now, action.shelfS(), action.by());
+            case UNSHELVE -> alarm.unshelve(now, action.by());
+            case TAKE_OUT_OF_SERVICE -> alarm.outOfService(true, now, action.by());
+            case PUT_INTO_SERVICE -> alarm.outOfService(false, now, action.by());
+        };
     }
 
     /** The alarms that are not in normal state, the gravest first. */

@@ -1,6 +1,9 @@
 package org.bankfire.analysis.monitor;
 
 import java.util.List;
+import java.util.Optional;
+import org.bankfire.analysis.alarm.Alarm;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.forge.ForgeDescription;
@@ -39,6 +42,7 @@ public final class ForgeMonitor {
     private final EventClock clock;
     private final Intake intake;
     private final Deadlines deadlines;
+    private long lastAction = Long.MIN_VALUE;
 
     /** A forge of which nothing has been heard. */
     public ForgeMonitor(ForgeDescription description, MonitorSettings settings, ForgeListener listener) {
@@ -82,16 +86,13 @@ public final class ForgeMonitor {
         settle();
     }
 
-    /** Takes a note: an acknowledgement that is replayed, a step of the daemon's clock; others do not concern it. */
+    /**
+     * Takes a note: what a user did about an alarm and is replayed, a step of the daemon's clock; others do not concern it.
+     */
     public void accept(Note note) {
-        if (note.name().equals(Note.ACKNOWLEDGE)) {
-            String text = note.text().strip();
-            int space = text.indexOf(' ');
-            String code = space < 0 ? text : text.substring(0, space);
-            String by = space < 0 ? "the user" : text.substring(space + 1).strip();
-            AlarmId.ofCode(code)
-                    .ifPresent(alarm ->
-                            acknowledgeAt(alarm, clock.ofWall(note.time().epochMicros()), by));
+        if (AlarmAction.isKeptAs(note.name())) {
+            AlarmAction.of(note)
+                    .ifPresent(action -> replay(action, clock.ofWall(note.time().epochMicros())));
         } else if (note.name().equals(Note.CLOCK_STEP)) {
             double seconds = Numbers.of(note.text());
             if (Math.abs(seconds) < FURTHEST_STEP_S) {
@@ -122,29 +123,29 @@ public final class ForgeMonitor {
     }
 
     /**
-     * The user takes note of an alarm. The daemon keeps it as a note of {@link #acknowledgement}, so that a replay does
-     * the same.
+     * The user does something about an alarm: acknowledges it, shelves it, takes it out of service.
+     *
+     * @param at the daemon's time
+     * @return the note that the daemon must keep, so that a replay does the same; empty when it does not apply as the
+     *     alarm stands
+     * @throws IllegalArgumentException when it is to be shelved for longer than it may be
+     */
+    public Optional<Note> act(AlarmAction action, WallTime at) {
+        goToAction(clock.ofDaemon(at.epochMicros()));
+        boolean done = parts.alarms.act(action, clock.now());
+        settle();
+        return done ? Optional.of(action.note(parts.forge, clock.wall(clock.now()))) : Optional.empty();
+    }
+
+    /**
+     * The user takes note of an alarm.
      *
      * @param at the daemon's time
      * @param by who
      * @return false when that alarm does not call for it
      */
     public boolean acknowledge(AlarmId alarm, WallTime at, String by) {
-        return acknowledgeAt(alarm, clock.ofDaemon(at.epochMicros()), by);
-    }
-
-    /**
-     * The note to keep of an acknowledgement.
-     *
-     * @param transition the acknowledgement as the listener heard it, whose time is event time
-     * @param by who
-     */
-    public static Note acknowledgement(AlarmTransition transition, String by) {
-        return new Note(
-                transition.forge(),
-                transition.time(),
-                Note.ACKNOWLEDGE,
-                transition.alarm().code() + " " + by);
+        return act(AlarmAction.acknowledge(alarm, by), at).isPresent();
     }
 
     /**
@@ -167,13 +168,16 @@ public final class ForgeMonitor {
     }
 
     /**
-     * Takes up the alarms that stood when the daemon stopped; to be called before anything else. Latched alarms stand
-     * until they are acknowledged; of the others, those whose condition is not seen again within a minute clear.
+     * Takes up the alarms as they stood when the daemon stopped; to be called before anything else. Latched alarms stand
+     * until they are acknowledged; of the others, those whose condition is not seen again within a minute clear. What is
+     * out of service stays so. A shelf ends when it would have ended; if that was while the daemon was down, or if no note
+     * tells when, what was shelved stands again. What was suppressed is judged anew.
      *
-     * @param latest the latest transitions of this forge, the newest first
+     * @param latest the latest transitions of every alarm of this forge, the newest first
+     * @param notes notes of this forge of the last {@link Alarm#LONGEST_SHELF_S}, in order of time
      */
-    public void restore(List<AlarmTransition> latest) {
-        parts.alarms.restore(latest);
+    public void restore(List<AlarmTransition> latest, List<Note> notes) {
+        parts.alarms.restore(latest, notes);
     }
 
     /** How things stand. */
@@ -202,14 +206,19 @@ public final class ForgeMonitor {
         clock.advance(at);
     }
 
-    private boolean acknowledgeAt(AlarmId alarm, long at, String by) {
-        if (!clock.isRunning()) {
-            begin(at);
+    private void replay(AlarmAction action, long at) {
+        goToAction(at);
+        boolean shelves = action.kind() == AlarmAction.Kind.SHELVE;
+        if (!shelves || parts.alarms.board().get(action.alarm()).allowsShelf(action.shelfS())) {
+            parts.alarms.act(action, clock.now());
         }
-        runTo(Math.max(at, clock.now()));
-        boolean done = parts.alarms.board().get(alarm).acknowledge(clock.now(), by);
         settle();
-        return done;
+    }
+
+    /** Goes on to what a user does, whose moment belongs to it alone: forge, time and name are the key of its note. */
+    private void goToAction(long at) {
+        runTo(Math.max(at, Math.max(clock.now(), lastAction + 1)));
+        lastAction = clock.now();
     }
 
     /** Judges what follows from all that has happened. */

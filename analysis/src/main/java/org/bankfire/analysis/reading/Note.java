@@ -13,8 +13,16 @@ public record Note(String forge, WallTime time, String name, String text) {
     public static final String REMARK = "note";
     /** Stock in or out. */
     public static final String STOCK = "stock";
-    /** The user acknowledged the alarm whose id is the text. */
+    /** The user acknowledged the alarm whose id begins the text; who did it follows. */
     public static final String ACKNOWLEDGE = "acknowledge";
+    /** The user shelved the alarm whose id begins the text; for how many seconds and who did it follow. */
+    public static final String SHELVE = "shelve";
+    /** The user took the alarm whose id begins the text off the shelf; who did it follows. */
+    public static final String UNSHELVE = "unshelve";
+    /** The user took the alarm whose id begins the text out of service; who did it follows. */
+    public static final String OUT_OF_SERVICE = "out-of-service";
+    /** The user put the alarm whose id begins the text back into service; who did it follows. */
+    public static final String IN_SERVICE = "in-service";
     /** The daemon's clock was set; the text is the step in seconds, later positive. */
     public static final String CLOCK_STEP = "clock-step";
 

@@ -160,7 +160,7 @@ class AlarmTest {
         assertThat(alarm.state()).isEqualTo(OUT_OF_SERVICE);
         alarm.outOfService(false, 4, "Ada");
         assertThat(alarm.state()).isEqualTo(SHELVED);
-        alarm.unshelve(5, "Taken off the shelf.");
+        alarm.unshelve(5, "Ada");
         assertThat(journal.states).containsExactly(SHELVED, SUPPRESSED, OUT_OF_SERVICE, SHELVED, NORMAL);
     }
 
@@ -199,7 +199,7 @@ class AlarmTest {
         Alarm alarm = alarm(AlarmId.FLAME_OUT, 0, 0);
         alarm.restore(stored(AlarmId.FLAME_OUT, stored), 5);
         assertThat(alarm.state()).isEqualTo(stored);
-        alarm.expectConfirmation(60 * SECOND);
+        alarm.begin(6, 60 * SECOND);
         while (alarm.due() != Alarm.NEVER) {
             alarm.fire(alarm.due());
         }
@@ -212,7 +212,7 @@ class AlarmTest {
     void aRestoredAlarmWhoseConditionStillHoldsStaysAcknowledged() {
         Alarm alarm = alarm(AlarmId.CHAMBER_HIGH, 0, 0);
         alarm.restore(stored(AlarmId.CHAMBER_HIGH, ACKNOWLEDGED), 5);
-        alarm.expectConfirmation(60 * SECOND);
+        alarm.begin(6, 60 * SECOND);
         alarm.condition(true, 10 * SECOND, 1250);
         assertThat(alarm.due()).isEqualTo(Alarm.NEVER);
         assertThat(alarm.state()).isEqualTo(ACKNOWLEDGED);

@@ -16,6 +16,7 @@ import static org.bankfire.analysis.monitor.Shed.reading;
 
 import java.util.List;
 import java.util.Random;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
@@ -203,13 +204,14 @@ class ForgeMonitorTest {
     @Test
     void aReplayedNoteAcknowledgesAsTheUserDid() {
         shed.steady(0, 20, 1265, 0);
-        assertThat(shed.monitor.acknowledge(AlarmId.CHAMBER_OVER_LIMIT, at(20), "Ada"))
-                .isTrue();
-        AlarmTransition acknowledged = shed.alarms.get(shed.alarms.size() - 1);
+        Note acknowledged = shed.monitor
+                .act(AlarmAction.acknowledge(AlarmId.CHAMBER_OVER_LIMIT, "Ada"), at(20))
+                .orElseThrow();
+        assertThat(acknowledged.text()).isEqualTo("chamber-over-limit Ada");
 
         Shed again = new Shed();
         again.steady(0, 20, 1265, 0);
-        again.monitor.accept(ForgeMonitor.acknowledgement(acknowledged, "Ada"));
+        again.monitor.accept(acknowledged);
         assertThat(again.alarms).isEqualTo(shed.alarms);
         again.monitor.accept(new Note(Shed.ID, at(21), Note.ACKNOWLEDGE, "chamber-high"));
         assertThat(again.states(AlarmId.CHAMBER_HIGH)).containsExactly(UNACKNOWLEDGED, ACKNOWLEDGED);
@@ -221,7 +223,7 @@ class ForgeMonitorTest {
                 Shed.ID, at(-100), AlarmId.FLAME_OUT, UNACKNOWLEDGED, Priority.CRITICAL, 1100, "The flame is out.");
         AlarmTransition older = new AlarmTransition(
                 Shed.ID, at(-200), AlarmId.FLAME_OUT, NORMAL, Priority.CRITICAL, 1100, "Acknowledged.");
-        shed.monitor.restore(List.of(before, older));
+        shed.monitor.restore(List.of(before, older), List.of());
         assertThat(shed.monitor.snapshot().alarms()).hasSize(1);
         shed.steady(0, 90, 20, 0);
         assertThat(shed.states(AlarmId.FLAME_OUT)).containsExactly(LATCHED_UNACKNOWLEDGED);

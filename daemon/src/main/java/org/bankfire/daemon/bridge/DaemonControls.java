@@ -7,7 +7,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.function.Function;
-import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.acquire.virtual.VirtualSource;
@@ -37,11 +37,8 @@ public final class DaemonControls implements ForgeControls {
     }
 
     @Override
-    public boolean acknowledge(String forge, AlarmId alarm, String by) {
-        return ask(pipeline -> {
-            ForgeLane lane = laneOf(pipeline, forge);
-            return lane.acknowledge(alarm, clock.stamp(), by);
-        });
+    public boolean act(String forge, AlarmAction action) {
+        return ask(pipeline -> laneOf(pipeline, forge).act(action, clock.stamp()));
     }
 
     @Override

@@ -3,23 +3,18 @@ package org.bankfire.daemon.ledger;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
-import org.bankfire.analysis.alarm.AlarmId;
-import org.bankfire.analysis.alarm.AlarmTransition;
-import org.bankfire.analysis.burn.Burn;
-import org.bankfire.analysis.burn.BurnBoundary;
+import java.util.Optional;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.correction.CorrectionChain;
 import org.bankfire.analysis.correction.CorrectionSettings;
 import org.bankfire.analysis.correction.ZeroCapture;
-import org.bankfire.analysis.monitor.ForgeListener;
 import org.bankfire.analysis.monitor.ForgeMonitor;
-import org.bankfire.analysis.monitor.SourceEvent;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.config.ForgeConfig;
-import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -36,7 +31,6 @@ public final class ForgeLane {
     private final PipelineOutput output;
     private final Deque<Reading> recentGas = new ArrayDeque<>(RECENT_GAS_READINGS);
 
-    private final Told told = new Told();
     private boolean begun;
 
     ForgeLane(ForgeConfig config, PipelineOutput output) {
@@ -46,7 +40,7 @@ public final class ForgeLane {
                 forge,
                 config.channels(),
                 CorrectionSettings.forProbe(config.description().probeLagS()));
-        this.monitor = new ForgeMonitor(config.description(), config.monitor(), told);
+        this.monitor = new ForgeMonitor(config.description(), config.monitor(), output);
     }
 
     public ForgeMonitor monitor() {
@@ -97,21 +91,16 @@ public final class ForgeLane {
     }
 
     /**
-     * Acknowledges an alarm and keeps it as a note, so that a replay of the record does the same.
+     * Does what a user asks about an alarm and keeps it as a note, so that a replay of the record does the same.
      *
      * @param now the daemon's time
-     * @return false when that alarm does not call for it
+     * @return false when it does not apply as the alarm stands
+     * @throws IllegalArgumentException when the alarm is to be shelved for longer than it may be
      */
-    public boolean acknowledge(AlarmId alarm, WallTime now, String by) {
-        told.latest = null;
-        told.asked = alarm;
-        boolean done = monitor.acknowledge(alarm, now, by);
-        told.asked = null;
-        AlarmTransition transition = told.latest;
-        if (done && transition != null) {
-            output.onNote(ForgeMonitor.acknowledgement(transition, by));
-        }
-        return done;
+    public boolean act(AlarmAction action, WallTime now) {
+        Optional<Note> note = monitor.act(action, now);
+        note.ifPresent(output::onNote);
+        return note.isPresent();
     }
 
     /**
@@ -154,34 +143,5 @@ public final class ForgeLane {
     /** Whether a reading has come. */
     boolean hasBegun() {
         return begun;
-    }
-
-    /** Passes on what the monitor tells, and remembers the transition of an alarm that is asked for. */
-    private final class Told implements ForgeListener {
-        private @Nullable AlarmId asked;
-        private @Nullable AlarmTransition latest;
-
-        @Override
-        public void onAlarm(AlarmTransition transition) {
-            if (transition.alarm() == asked) {
-                latest = transition;
-            }
-            output.onAlarm(transition);
-        }
-
-        @Override
-        public void onBurnBoundary(BurnBoundary boundary) {
-            output.onBurnBoundary(boundary);
-        }
-
-        @Override
-        public void onBurn(Burn burn) {
-            output.onBurn(burn);
-        }
-
-        @Override
-        public void onSource(SourceEvent event) {
-            output.onSource(event);
-        }
     }
 }

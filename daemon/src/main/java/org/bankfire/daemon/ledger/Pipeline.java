@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.BiFunction;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
@@ -87,8 +88,8 @@ public final class Pipeline {
     }
 
     /**
-     * Notes and settings come first: they say under what the readings of that moment were taken. Acknowledgements come
-     * last: they answer what the readings raised.
+     * Notes and settings come first: they say under what the readings of that moment were taken. What the user did about
+     * alarms comes last: it answers what the readings raised.
      */
     private void acceptFrame(List<Reading> readings, List<Note> notes, List<Setting> settings) {
         acceptNotes(notes, false);
@@ -111,9 +112,9 @@ public final class Pipeline {
         acceptNotes(notes, true);
     }
 
-    private void acceptNotes(List<Note> notes, boolean acknowledgements) {
+    private void acceptNotes(List<Note> notes, boolean answers) {
         for (Note note : notes) {
-            if (note.name().equals(Note.ACKNOWLEDGE) != acknowledgements) {
+            if (AlarmAction.isKeptAs(note.name()) != answers) {
                 continue;
             }
             ForgeLane lane = lanes.get(note.forge());

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.bankfire.analysis.alarm.Alarm;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.reading.Setting;
@@ -53,8 +54,11 @@ import org.slf4j.LoggerFactory;
 public final class Daemon implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(Daemon.class);
 
-    /** Alarm transitions that are looked through for alarms that still stood when the daemon went down. */
-    private static final int RESTORED_TRANSITIONS = 200;
+    /**
+     * Transitions of each alarm that are looked through for how it stood when the daemon went down: enough to find what
+     * lies under a shelf, a suppression and the like, one over the other.
+     */
+    private static final int RESTORED_TRANSITIONS = 16;
 
     /** A cool-down long enough to tell losses from stored heat, s. */
     private static final double FIT_COOL_DOWN_S = 1_200;
@@ -107,7 +111,7 @@ public final class Daemon implements AutoCloseable {
         FitOutput fitOutput = new FitOutput(
                 output, config.forges().stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fitWorker);
         Pipeline pipeline = new Pipeline(config.forges(), fitOutput);
-        restore(pipeline, fitOutput, store);
+        restore(pipeline, fitOutput, store, clock.stamp());
 
         DeliveryQueue queue = new DeliveryQueue();
         List<Source> sources = new ArrayList<>();
@@ -155,13 +159,15 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static void restore(Pipeline pipeline, FitOutput fits, ReadingStore store) throws StoreException {
+    private static void restore(Pipeline pipeline, FitOutput fits, ReadingStore store, WallTime now)
+            throws StoreException {
+        TimeRange ofShelves = new TimeRange(now.plusSeconds(-Alarm.LONGEST_SHELF_S), TimeRange.ALL.to());
         for (ForgeLane lane : pipeline.lanes()) {
-            Map<AlarmId, AlarmTransition> standing = new HashMap<>();
-            for (AlarmTransition transition : store.latestAlarmTransitions(lane.forge(), RESTORED_TRANSITIONS)) {
-                standing.putIfAbsent(transition.alarm(), transition);
+            List<AlarmTransition> steps = new ArrayList<>();
+            for (AlarmId alarm : AlarmId.values()) {
+                steps.addAll(store.latestAlarmTransitions(lane.forge(), alarm, RESTORED_TRANSITIONS));
             }
-            lane.monitor().restore(List.copyOf(standing.values()));
+            lane.monitor().restore(steps, store.notes(lane.forge(), ofShelves));
             Map<String, Setting> inForce = new HashMap<>();
             for (Setting setting : store.settings(lane.forge(), TimeRange.ALL)) {
                 inForce.put(setting.name(), setting);
@@ -171,10 +177,10 @@ public final class Daemon implements AutoCloseable {
                 fits.restore(setting);
             }
             log.info(
-                    "{}: {} settings in force and {} alarm states taken up from the log book",
+                    "{}: {} settings in force and {} alarms that are not in normal state taken up from the log book",
                     lane.forge(),
                     inForce.size(),
-                    standing.size());
+                    lane.monitor().snapshot().alarms().size());
         }
     }
 

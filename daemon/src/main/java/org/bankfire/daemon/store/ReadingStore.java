@@ -3,6 +3,7 @@ package org.bankfire.daemon.store;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burnfit.BurnLoss;
@@ -54,6 +55,9 @@ public interface ReadingStore extends AutoCloseable {
 
     /** The newest {@code limit}, newest first. */
     List<AlarmTransition> latestAlarmTransitions(String forge, int limit) throws StoreException;
+
+    /** The newest {@code limit} of one alarm, newest first. */
+    List<AlarmTransition> latestAlarmTransitions(String forge, AlarmId alarm, int limit) throws StoreException;
 
     Optional<Burn> burn(String id) throws StoreException;
 

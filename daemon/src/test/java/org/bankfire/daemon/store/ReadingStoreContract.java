@@ -393,6 +393,25 @@ public abstract class ReadingStoreContract {
     }
 
     @Test
+    void theNewestStepsOfOneAlarmAreFoundBehindAnyNumberOfOthers() throws Exception {
+        List<AlarmTransition> given = new ArrayList<>();
+        given.add(transition(0, AlarmId.SHELL_HIGH, AlarmState.UNACKNOWLEDGED));
+        // Two steps of one moment keep their order.
+        given.add(transition(1, AlarmId.SHELL_HIGH, AlarmState.NORMAL));
+        given.add(transition(1, AlarmId.SHELL_HIGH, AlarmState.OUT_OF_SERVICE));
+        for (int i = 2; i < 2_000; i++) {
+            given.add(transition(i, AlarmId.CHAMBER_HIGH, AlarmState.UNACKNOWLEDGED));
+        }
+        store.append(new StoreBatch(List.of(), List.of(), List.of(), given, List.of()));
+        assertThat(store.latestAlarmTransitions("shed", AlarmId.SHELL_HIGH, 2))
+                .containsExactly(given.get(2), given.get(1));
+        assertThat(store.latestAlarmTransitions("shed", AlarmId.SHELL_HIGH, 10)).hasSize(3);
+        assertThat(store.latestAlarmTransitions("shed", AlarmId.FLAME_OUT, 10)).isEmpty();
+        assertThat(store.latestAlarmTransitions("yard", AlarmId.SHELL_HIGH, 10)).isEmpty();
+        assertThat(store.latestAlarmTransitions("shed", AlarmId.SHELL_HIGH, 0)).isEmpty();
+    }
+
+    @Test
     void pruningLeavesFiveMinuteRollupsNotesAndWhatLiesOutsideTheRange() throws Exception {
         List<Reading> given = new ArrayList<>();
         for (int i = 0; i < 30_000; i++) {

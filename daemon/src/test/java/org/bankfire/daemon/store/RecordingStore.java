@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Semaphore;
 import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burnfit.BurnLoss;
@@ -132,6 +133,11 @@ final class RecordingStore implements ReadingStore {
 
     @Override
     public List<AlarmTransition> latestAlarmTransitions(String forge, int limit) {
+        throw new UnsupportedOperationException();
+    }
+
+    @Override
+    public List<AlarmTransition> latestAlarmTransitions(String forge, AlarmId alarm, int limit) {
         throw new UnsupportedOperationException();
     }
 

@@ -174,4 +174,22 @@ final class Requests {
         }
         return text;
     }
+
+    /** A number of the body, more than 0. */
+    static double positive(ObjectNode body, String name, String allowed) {
+        JsonNode node = body.path(name);
+        if (!node.isNumber() || !(node.doubleValue() > 0)) {
+            throw ApiException.bad(name, node.isMissingNode() ? null : node.asText(), allowed);
+        }
+        return node.doubleValue();
+    }
+
+    /** A yes or no of the body. */
+    static boolean yesOrNo(ObjectNode body, String name) {
+        JsonNode node = body.path(name);
+        if (!node.isBoolean()) {
+            throw ApiException.bad(name, node.isMissingNode() ? null : node.asText(), "true or false");
+        }
+        return node.booleanValue();
+    }
 }

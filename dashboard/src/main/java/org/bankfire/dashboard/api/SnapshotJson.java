@@ -115,6 +115,9 @@ public final class SnapshotJson {
             json.writeBooleanField("callsForAttention", alarm.state().callsForAttention());
             json.writeStringField("priority", alarm.priority().code());
             Json.time(json, alarm.since());
+            WallTime until = alarm.until();
+            Json.text(json, "until", until == null ? null : until.toString());
+            Json.number(json, "untilT", until == null ? Double.NaN : until.epochSeconds(), 6);
             Json.number(json, "value", alarm.value(), 3);
             json.writeStringField("why", alarm.why());
             json.writeEndObject();

@@ -1,17 +1,17 @@
 package org.bankfire.dashboard.source;
 
 import java.util.List;
-import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmAction;
 
 /** What a user may ask of the daemon. Unknown forges are refused with {@link IllegalArgumentException}. */
 public interface ForgeControls {
     /**
-     * Acknowledges one alarm.
+     * Acknowledges one alarm, shelves it or takes it off the shelf, takes it out of service or puts it back.
      *
-     * @param by who did it, 1 to 64 characters
-     * @return false when that alarm does not call for it
+     * @return false when that does not apply as the alarm stands
+     * @throws IllegalArgumentException when it may not be shelved for so long as it stands; the message says how long
      */
-    boolean acknowledge(String forge, AlarmId alarm, String by);
+    boolean act(String forge, AlarmAction action);
 
     /**
      * Takes the present output of a channel's transducer as its zero: the hose must be off.

@@ -6,12 +6,14 @@ import static org.bankfire.dashboard.testing.RunningDashboard.json;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.net.http.HttpResponse;
+import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
@@ -234,6 +236,15 @@ class ApiRoutesTest {
                 "post " + forgePath + "/alarms/{alarm}/acknowledge",
                 dashboard.post(QUARRY + "/alarms/flame-out/acknowledge", ""));
         answers.put(
+                "post " + forgePath + "/alarms/{alarm}/shelve",
+                dashboard.post(QUARRY + "/alarms/chamber-high/shelve", "{\"minutes\":30}"));
+        answers.put(
+                "post " + forgePath + "/alarms/{alarm}/unshelve",
+                dashboard.post(QUARRY + "/alarms/chamber-high/unshelve", ""));
+        answers.put(
+                "post " + forgePath + "/alarms/{alarm}/service",
+                dashboard.post(QUARRY + "/alarms/shell-high/service", "{\"out\":true}"));
+        answers.put(
                 "post " + forgePath + "/channels/{channel}/zero", dashboard.post(QUARRY + "/channels/gas/zero", ""));
         answers.put("post /api/v1/demo/actions", dashboard.post("/api/v1/demo/actions", "{\"action\":\"stock-in\"}"));
         JsonNode document = document();
@@ -348,6 +359,22 @@ class ApiRoutesTest {
                 "alarms/fire/acknowledge | {} | 404 | alarm",
                 "alarms/flame-out/acknowledge | {} | 409 | alarm",
                 "alarms/flame-out/acknowledge | {\"by\":\"\"} | 400 | by",
+                "alarms/fire/shelve | {\"minutes\":5} | 404 | alarm",
+                "alarms/flame-out/shelve | {} | 400 | minutes",
+                "alarms/flame-out/shelve | {\"minutes\":\"5\"} | 400 | minutes",
+                "alarms/flame-out/shelve | {\"minutes\":0} | 400 | minutes",
+                "alarms/flame-out/shelve | {\"minutes\":-5} | 400 | minutes",
+                "alarms/flame-out/shelve | {\"minutes\":15.1} | 400 | minutes",
+                "alarms/chamber-high/shelve | {\"minutes\":480.1} | 400 | minutes",
+                "alarms/chamber-high/shelve | {\"minutes\":1e999} | 400 | minutes",
+                "alarms/chamber-high/shelve | {\"minutes\":5,\"by\":7} | 400 | by",
+                "alarms/chamber-high/shelve | {\"hours\":5} | 400 | hours",
+                "alarms/fire/unshelve | {} | 404 | alarm",
+                "alarms/chamber-high/unshelve | {} | 409 | alarm",
+                "alarms/fire/service | {\"out\":true} | 404 | alarm",
+                "alarms/chamber-high/service | {} | 400 | out",
+                "alarms/chamber-high/service | {\"out\":\"yes\"} | 400 | out",
+                "alarms/chamber-high/service | {\"out\":false} | 409 | alarm",
             })
     void aBodyThatCannotBeUsedNamesTheField(String path, String body, int status, String field) throws Exception {
         HttpResponse<String> response = dashboard.post(QUARRY + "/" + path, body);
@@ -411,6 +438,59 @@ class ApiRoutesTest {
                         .post(QUARRY + "/alarms/flame-out/acknowledge", "{\"by\":\"Ole\"}")
                         .statusCode())
                 .isEqualTo(409);
+    }
+
+    @Test
+    void aShelfHasItsEndAndCanBeEndedBeforeIt() throws Exception {
+        fill();
+        double before = forge.now().epochSeconds();
+        JsonNode answer =
+                json(dashboard.post(QUARRY + "/alarms/chamber-high/shelve", "{\"minutes\":7.5,\"by\":\"Ida\"}"));
+        assertThat(answer.get("minutes").doubleValue()).isEqualTo(7.5);
+        assertThat(forge.acted())
+                .containsExactly(
+                        new ScriptedForge.Acted("quarry", AlarmAction.shelve(AlarmId.CHAMBER_HIGH, 7.5 * 60, "Ida")));
+        JsonNode standing = json(dashboard.get(QUARRY + "/alarms")).get("standing");
+        assertThat(standing.findValuesAsText("state")).containsExactly("unacknowledged", "shelved");
+        assertThat(standing.at("/0/until").isNull()).isTrue();
+        assertThat(standing.at("/0/untilT").isNull()).isTrue();
+        double until = standing.at("/1/untilT").doubleValue();
+        assertThat(until - before).isBetween(449.0, 460.0);
+        assertThat(OffsetDateTime.parse(standing.at("/1/until").textValue()).toEpochSecond())
+                .isEqualTo((long) until);
+        assertThat(dashboard.post(QUARRY + "/alarms/chamber-high/unshelve", "").statusCode())
+                .isEqualTo(200);
+        assertThat(json(dashboard.get(QUARRY + "/now")).get("alarms").findValuesAsText("alarm"))
+                .containsExactly("flame-out");
+    }
+
+    @Test
+    void whatIsOutOfServiceIsShownUntilItIsBackAndCannotBeShelved() throws Exception {
+        String path = QUARRY + "/alarms/shell-high/";
+        assertThat(dashboard.post(path + "service", "{\"out\":true}").statusCode())
+                .isEqualTo(200);
+        assertThat(json(dashboard.get(QUARRY + "/now")).at("/alarms/0/state").textValue())
+                .isEqualTo("out-of-service");
+        HttpResponse<String> again = dashboard.post(path + "service", "{\"out\":true}");
+        assertThat(again.statusCode()).isEqualTo(409);
+        assertThat(json(again).get("error").textValue()).contains("shell-high").contains("out of service already");
+        HttpResponse<String> shelved = dashboard.post(path + "shelve", "{\"minutes\":5}");
+        assertThat(shelved.statusCode()).isEqualTo(409);
+        assertThat(json(shelved).get("allowed").textValue()).contains("in service");
+        JsonNode back = json(dashboard.post(path + "service", "{\"out\":false,\"by\":\"Ida\"}"));
+        assertThat(back.get("out").booleanValue()).isFalse();
+        assertThat(json(dashboard.get(QUARRY + "/now")).get("alarms")).isEmpty();
+    }
+
+    @Test
+    void howLongACriticalAlarmMayBeShelvedIsSaid() throws Exception {
+        HttpResponse<String> response = dashboard.post(QUARRY + "/alarms/flame-out/shelve", "{\"minutes\":60}");
+        assertThat(response.statusCode()).isEqualTo(400);
+        assertThat(json(response).get("value").textValue()).isEqualTo("60");
+        assertThat(json(response).get("allowed").textValue())
+                .contains("at most 15")
+                .contains("at most 480");
+        assertThat(forge.acted()).isEmpty();
     }
 
     @Test

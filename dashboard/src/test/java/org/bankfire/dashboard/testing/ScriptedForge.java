@@ -15,6 +15,7 @@ import java.util.Random;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmStatus;
@@ -61,6 +62,9 @@ public final class ScriptedForge
     /** An acknowledgement that arrived. */
     public record Acknowledged(String forge, AlarmId alarm, String by) {}
 
+    /** What a user did about an alarm, as it arrived. */
+    public record Acted(String forge, AlarmAction action) {}
+
     private static final double LIT_MINUTES_AGO = 100;
     private static final double GAS_PRICE = 2.9;
 
@@ -70,7 +74,7 @@ public final class ScriptedForge
     private final List<Note> notes = new CopyOnWriteArrayList<>();
     private final List<Setting> settings = new CopyOnWriteArrayList<>();
     private final List<AlarmTransition> journal = new CopyOnWriteArrayList<>();
-    private final List<Acknowledged> acknowledged = new CopyOnWriteArrayList<>();
+    private final List<Acted> acted = new CopyOnWriteArrayList<>();
     private final List<String> triggered = new CopyOnWriteArrayList<>();
     private final Map<String, String> fits = new ConcurrentHashMap<>();
     private volatile List<BurnLoss> losses = List.of();
@@ -176,7 +180,7 @@ public final class ScriptedForge
 
     /** An alarm that calls, raised now. */
     public AlarmStatus alarm(AlarmId id, AlarmState state, Priority priority, double value, String why) {
-        return new AlarmStatus(id, state, priority, now(), value, why);
+        return new AlarmStatus(id, state, priority, now(), null, value, why);
     }
 
     /** The flame gone out while gas flows. */
@@ -231,8 +235,16 @@ public final class ScriptedForge
         ready = false;
     }
 
+    public List<Acted> acted() {
+        return acted;
+    }
+
     public List<Acknowledged> acknowledged() {
-        return acknowledged;
+        return acted.stream()
+                .filter(done -> done.action().kind() == AlarmAction.Kind.ACKNOWLEDGE)
+                .map(done -> new Acknowledged(
+                        done.forge(), done.action().alarm(), done.action().by()))
+                .toList();
     }
 
     public List<String> triggered() {
@@ -388,21 +400,56 @@ public final class ScriptedForge
     }
 
     @Override
-    public boolean acknowledge(String forge, AlarmId alarm, String by) {
+    public boolean act(String forge, AlarmAction action) {
         ForgeSnapshot now = snapshots.get(forge);
-        boolean calls = now != null
-                && now.alarms().stream()
-                        .anyMatch(status ->
-                                status.alarm() == alarm && status.state().callsForAttention());
-        if (calls && now != null) {
-            acknowledged.add(new Acknowledged(forge, alarm, by));
-            publish(withAlarms(now, now.alarms().stream().map(this::settled).toList()));
+        if (now == null) {
+            return false;
         }
-        return calls;
+        AlarmStatus standing = now.alarms().stream()
+                .filter(status -> status.alarm() == action.alarm())
+                .findFirst()
+                .orElse(null);
+        AlarmState state = standing == null ? AlarmState.NORMAL : standing.state();
+        boolean applies = switch (action.kind()) {
+            case ACKNOWLEDGE -> state.callsForAttention();
+            case SHELVE -> isShort(action) && state != AlarmState.OUT_OF_SERVICE;
+            case UNSHELVE -> state == AlarmState.SHELVED;
+            case TAKE_OUT_OF_SERVICE -> state != AlarmState.OUT_OF_SERVICE;
+            case PUT_INTO_SERVICE -> state == AlarmState.OUT_OF_SERVICE;
+        };
+        if (applies) {
+            acted.add(new Acted(forge, action));
+            List<AlarmStatus> others = new ArrayList<>(now.alarms());
+            others.remove(standing);
+            others.addAll(after(action, standing));
+            publish(withAlarms(now, others));
+        }
+        return applies;
     }
 
-    private AlarmStatus settled(AlarmStatus status) {
-        return alarm(status.alarm(), AlarmState.ACKNOWLEDGED, status.priority(), status.value(), status.why());
+    private static boolean isShort(AlarmAction shelve) {
+        double most = shelve.alarm().usualPriority() == Priority.CRITICAL ? 900 : 28_800;
+        if (shelve.shelfS() > most) {
+            throw new IllegalArgumentException("allowed are " + most + " s");
+        }
+        return true;
+    }
+
+    private List<AlarmStatus> after(AlarmAction action, @Nullable AlarmStatus before) {
+        AlarmState state = switch (action.kind()) {
+            case ACKNOWLEDGE -> AlarmState.ACKNOWLEDGED;
+            case SHELVE -> AlarmState.SHELVED;
+            case TAKE_OUT_OF_SERVICE -> AlarmState.OUT_OF_SERVICE;
+            case UNSHELVE, PUT_INTO_SERVICE -> AlarmState.NORMAL;
+        };
+        if (state == AlarmState.NORMAL) {
+            return List.of();
+        }
+        WallTime until = state == AlarmState.SHELVED ? now().plusSeconds(action.shelfS()) : null;
+        Priority priority = before == null ? action.alarm().usualPriority() : before.priority();
+        double value = before == null ? Double.NaN : before.value();
+        String why = before == null ? action.kind() + " by " + action.by() : before.why();
+        return List.of(new AlarmStatus(action.alarm(), state, priority, now(), until, value, why));
     }
 
     private static ForgeSnapshot withAlarms(ForgeSnapshot s, List<AlarmStatus> alarms) {

@@ -98,6 +98,16 @@ final class LogQueries {
                 atLeastZero(limit));
     }
 
+    List<AlarmTransition> latestAlarmTransitions(String forge, AlarmId alarm, int limit) throws StoreException {
+        return list(
+                "read the latest " + alarm.code() + " of " + forge,
+                TRANSITIONS + " AND alarm = ? ORDER BY time_us DESC, alarm_transition.id DESC LIMIT ?",
+                rows -> transition(forge, rows),
+                forge,
+                alarm.code(),
+                atLeastZero(limit));
+    }
+
     Optional<Burn> burn(String id) throws StoreException {
         return list("read burn " + id, BURNS + "burn.id = ?", LogQueries::burn, id).stream()
                 .findFirst();

@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burnfit.BurnLoss;
@@ -170,6 +171,11 @@ public final class SqliteStore implements ReadingStore {
     @Override
     public List<AlarmTransition> latestAlarmTransitions(String forge, int limit) throws StoreException {
         return log.latestAlarmTransitions(forge, limit);
+    }
+
+    @Override
+    public List<AlarmTransition> latestAlarmTransitions(String forge, AlarmId alarm, int limit) throws StoreException {
+        return log.latestAlarmTransitions(forge, alarm, limit);
     }
 
     @Override
