@@ -42,8 +42,8 @@ public final class Alarm {
     private AlarmState shown = AlarmState.NORMAL;
     private boolean condition;
     private boolean active;
-    /** Whether what stands underneath was told openly and the user has not put it away since. */
-    private boolean told;
+    /** Whether what stands underneath was told openly and the user has neither acknowledged it nor put it away since. */
+    private boolean heard;
 
     private long delayDue = NEVER;
     private boolean suppressed;
@@ -218,7 +218,7 @@ public final class Alarm {
                 beneath = stood;
                 active = stood == AlarmState.UNACKNOWLEDGED || stood == AlarmState.ACKNOWLEDGED;
                 condition = active;
-                told = stood != AlarmState.NORMAL;
+                heard = stood.callsForAttention();
             }
             case SHELVED -> {
                 shelf.put(atMicros, 0, step.priority());
@@ -281,9 +281,22 @@ public final class Alarm {
         return beneath;
     }
 
+    /** Whether that state was told openly and the user has neither acknowledged it nor put it away since. */
+    boolean isHeard() {
+        return heard;
+    }
+
     /** Whether it is on the shelf, whatever lies over that. */
     public boolean isShelved() {
         return shelf.isOccupied();
+    }
+
+    boolean isSuppressed() {
+        return suppressed;
+    }
+
+    boolean isOutOfService() {
+        return outOfService;
     }
 
     /** When its shelf ends, µs; {@link #NEVER} when it is not on the shelf. */
@@ -364,15 +377,15 @@ public final class Alarm {
 
     /** What came and went unheard leaves nothing to acknowledge, unless it is latched. */
     private void forgetWhatNobodyHeard() {
-        if (beneath == AlarmState.RETURNED_UNACKNOWLEDGED && !told) {
+        if (beneath == AlarmState.RETURNED_UNACKNOWLEDGED && !heard) {
             beneath = AlarmState.NORMAL;
         }
-        told &= beneath != AlarmState.NORMAL;
+        heard &= beneath.callsForAttention();
     }
 
     /** The user puts it away knowing how it stands. */
     private void putAway() {
-        told = false;
+        heard = false;
         forgetWhatNobodyHeard();
     }
 
@@ -414,7 +427,7 @@ public final class Alarm {
 
     private void tell(long at, String reason) {
         shown = state();
-        told |= shown.callsForAttention();
+        heard |= shown.callsForAttention();
         since = at;
         decided = value;
         why = reason;
