@@ -36,6 +36,7 @@ public final class Alarm {
     private final long offDelay;
     private final boolean holdsWhenChattering;
     private final Chatter chatter = new Chatter();
+    private final Calls calls;
     private final Shelf shelf = new Shelf();
 
     private AlarmState beneath = AlarmState.NORMAL;
@@ -58,10 +59,16 @@ public final class Alarm {
     /**
      * In normal state.
      *
-     * @param holdsWhenChattering whether its off-delay is stretched when it chatters
+     * @param holdsWhenChattering whether its off-delay is stretched when it chatters or too much calls at once
      */
     public Alarm(AlarmId id, AlarmDelays delays, boolean holdsWhenChattering, AlarmContext context) {
+        this(id, delays, holdsWhenChattering, context, new Calls());
+    }
+
+    /** @param calls of all alarms of the same forge */
+    Alarm(AlarmId id, AlarmDelays delays, boolean holdsWhenChattering, AlarmContext context, Calls calls) {
         this.id = id;
+        this.calls = calls;
         this.context = context;
         this.onDelay = Math.round(delays.onS() * MICROS_PER_S);
         this.offDelay = Math.round(delays.offS() * MICROS_PER_S);
@@ -338,7 +345,7 @@ public final class Alarm {
     }
 
     private long offDelay(long at) {
-        return holdsWhenChattering ? chatter.offDelay(offDelay, at) : offDelay;
+        return holdsWhenChattering ? calls.offDelay(chatter.offDelay(offDelay, at), at) : offDelay;
     }
 
     /** The delay is over: the alarm follows its condition. */
@@ -410,8 +417,9 @@ public final class Alarm {
 
     /** Something that lay over the alarm has ended. */
     private void surface(long at, String reason) {
-        boolean calls = !isHidden() && beneath == AlarmState.UNACKNOWLEDGED;
-        show(at, calls ? context.raised(id, value) : reason);
+        // While it stands only because its off-delay runs, the value of now would not explain why it was raised.
+        boolean explains = !isHidden() && beneath == AlarmState.UNACKNOWLEDGED && condition;
+        show(at, explains ? context.raised(id, value) : reason);
     }
 
     private boolean isHidden() {
@@ -428,6 +436,9 @@ public final class Alarm {
     private void tell(long at, String reason) {
         shown = state();
         heard |= shown.callsForAttention();
+        if (shown == AlarmState.UNACKNOWLEDGED) {
+            calls.called(at);
+        }
         since = at;
         decided = value;
         why = reason;

@@ -31,10 +31,11 @@ public final class AlarmBoard {
     public AlarmBoard(Map<AlarmId, AlarmDelays> delays, AlarmContext context) {
         Map<AlarmId, AlarmDelays> known = new EnumMap<>(AlarmId.class);
         known.putAll(delays);
+        Calls calls = new Calls();
         for (AlarmId id : AlarmId.values()) {
             // Gas that flows unburnt is news every time.
             boolean holds = id != AlarmId.GAS_LEFT_ON;
-            byId.put(id, new Alarm(id, known.getOrDefault(id, AlarmDelays.NONE), holds, context));
+            byId.put(id, new Alarm(id, known.getOrDefault(id, AlarmDelays.NONE), holds, context, calls));
         }
         alarms = byId.values().toArray(new Alarm[0]);
     }

@@ -200,6 +200,8 @@ public final class ForgeMonitor {
         // Every step either ends a deadline or is one of the finitely many that it starts.
         for (long due = deadlines.due(); due <= at; due = deadlines.due()) {
             clock.advance(due);
+            // What is told with a step, such as for how long gas has flowed, must not hang on when anybody looked last.
+            settle();
             deadlines.happen(due, clock.now());
             settle();
         }
@@ -219,6 +221,7 @@ public final class ForgeMonitor {
     private void goToAction(long at) {
         runTo(Math.max(at, Math.max(clock.now(), lastAction + 1)));
         lastAction = clock.now();
+        settle();
     }
 
     /** Judges what follows from all that has happened. */
