@@ -160,6 +160,16 @@ public record Cylinder(Fuel fuel, double capacityKg, double tareKg, double heatG
         return flowKgPerS > 0 ? contentsKg / flowKgPerS / SECONDS_PER_HOUR : Double.NaN;
     }
 
+    /**
+     * Heat gain from ambient over the difference of temperatures, with the wall that the contents wet.
+     *
+     * @param contentsKg gas in it, kg, 0 or more
+     * @return W/K; NaN for contents that cannot be
+     */
+    public double heatGainWPerK(double contentsKg) {
+        return heatGainWPerK * share(contentsKg);
+    }
+
     private double latentHeatJPerKg(double liquidK) {
         return VapourPressure.latentHeatJPerKg(fuel, liquidK);
     }

@@ -51,18 +51,8 @@ public final class ForgeModel {
         double height = forge.chamberHeightM();
         double depth = forge.chamberDepthM();
         double surface = forge.innerSurfaceM2();
-        double edges = 4 * (width + height + depth);
-        grid = WallGrid.of(
-                forge.lining(),
-                new Spread.Box(surface - OpeningShape.openM2(forge, true), edges),
-                FIRST_CELL_M,
-                GROWTH);
-        double both = 2 * grid.thicknessM();
-        double outer = 2
-                * ((width + both) * (height + both)
-                        + (width + both) * (depth + both)
-                        + (height + both) * (depth + both));
-        outerFace = new OuterFace(outer - OpeningShape.openM2(forge, true), height + both, OUTER_EMISSIVITY);
+        grid = gridOf(forge);
+        outerFace = outerFaceOf(forge, grid);
         flue = FlueGas.of(forge.burner().fuel(), parameters.mixture());
         meanBeamM = 3.6 * width * height * depth / surface;
         boreM = forge.burner().throatDiameterM();
@@ -72,6 +62,26 @@ public final class ForgeModel {
         effectivePlugOutM2 = OpeningShape.effectiveM2(forge, false);
         draughtShapePlugIn = OpeningShape.draughtShape(forge, true);
         draughtShapePlugOut = OpeningShape.draughtShape(forge, false);
+    }
+
+    /** The lining of a forge, divided for computation. */
+    static WallGrid gridOf(ForgeDescription forge) {
+        double edges = 4 * (forge.chamberWidthM() + forge.chamberHeightM() + forge.chamberDepthM());
+        return WallGrid.of(
+                forge.lining(),
+                new Spread.Box(forge.innerSurfaceM2() - OpeningShape.openM2(forge, true), edges),
+                FIRST_CELL_M,
+                GROWTH);
+    }
+
+    /** The outside of that lining. */
+    static OuterFace outerFaceOf(ForgeDescription forge, WallGrid grid) {
+        double both = 2 * grid.thicknessM();
+        double width = forge.chamberWidthM() + both;
+        double height = forge.chamberHeightM() + both;
+        double depth = forge.chamberDepthM() + both;
+        double outer = 2 * (width * height + width * depth + height * depth);
+        return new OuterFace(outer - OpeningShape.openM2(forge, true), height, OUTER_EMISSIVITY);
     }
 
     /** The description. */

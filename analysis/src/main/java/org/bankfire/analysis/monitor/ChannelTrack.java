@@ -15,6 +15,7 @@ final class ChannelTrack {
         FLAME,
         AMBIENT,
         GAS_TEMPERATURE,
+        CYLINDER,
         SEQUENCE,
         OTHER;
 
@@ -26,6 +27,7 @@ final class ChannelTrack {
                 case ChannelNames.FLAME -> FLAME;
                 case ChannelNames.AMBIENT -> AMBIENT;
                 case ChannelNames.GAS_TEMPERATURE -> GAS_TEMPERATURE;
+                case ChannelNames.CYLINDER -> CYLINDER;
                 case ChannelNames.SEQUENCE -> SEQUENCE;
                 default -> OTHER;
             };

@@ -53,8 +53,9 @@ final class ForgeAlarms {
     private final GasState gas;
     private final AlarmWords words;
     private final ForgeListener listener;
-    private final AlarmBoard board = new AlarmBoard(DELAYS, new Context());
+    private final AlarmBoard board = new AlarmBoard(delays(), new Context());
     private final Map<AlarmId, String> daemonWords = new EnumMap<>(AlarmId.class);
+    private final Map<AlarmId, ConditionWords> ownWords = new EnumMap<>(AlarmId.class);
 
     ForgeAlarms(
             String forge,
@@ -75,6 +76,17 @@ final class ForgeAlarms {
 
     AlarmBoard board() {
         return board;
+    }
+
+    private static Map<AlarmId, AlarmDelays> delays() {
+        Map<AlarmId, AlarmDelays> all = new EnumMap<>(DELAYS);
+        all.putAll(Conditions.DELAYS);
+        return all;
+    }
+
+    /** Has an alarm's transitions told by the part that judges it. */
+    void tellBy(AlarmId alarm, ConditionWords tells) {
+        ownWords.put(alarm, tells);
     }
 
     /** Time begins: what was restored must now be confirmed. */
@@ -165,11 +177,18 @@ final class ForgeAlarms {
 
         @Override
         public String raised(AlarmId alarm, double value) {
-            return words.raised(alarm, value, detail(alarm));
+            ConditionWords own = ownWords.get(alarm);
+            String told = own == null ? null : own.raised(value);
+            return told == null ? words.raised(alarm, value, detail(alarm)) : told;
         }
 
         @Override
         public String cleared(AlarmId alarm, double value) {
+            ConditionWords own = ownWords.get(alarm);
+            String told = own == null ? null : own.cleared(value);
+            if (told != null) {
+                return told;
+            }
             return switch (alarm) {
                 case FLAME_OUT, NO_IGNITION, GAS_LEFT_ON ->
                     words.cleared(alarm, value, gas.isFlowing() ? "It burns." : "The gas is off.");

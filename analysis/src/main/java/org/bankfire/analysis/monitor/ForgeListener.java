@@ -3,6 +3,7 @@ package org.bankfire.analysis.monitor;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnBoundary;
+import org.bankfire.analysis.reading.Setting;
 
 /** Hears what a {@link ForgeMonitor} finds, in event-time order, on the thread that feeds the monitor. */
 public interface ForgeListener {
@@ -17,4 +18,7 @@ public interface ForgeListener {
 
     /** The stream of readings was disturbed. */
     void onSource(SourceEvent event);
+
+    /** The monitor has counted something that must outlive a restart: it is to be kept and given back as a setting. */
+    void onSetting(Setting setting);
 }

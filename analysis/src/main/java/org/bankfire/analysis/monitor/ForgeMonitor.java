@@ -103,9 +103,13 @@ public final class ForgeMonitor {
         }
     }
 
-    /** Takes a setting: the jet in mm and the plug change what is computed; others do not concern it. */
+    /**
+     * Takes a setting: the jet in mm and the plug change what is computed, a new lining or thermocouple what is watched, and
+     * any of them what flutter is usual.
+     */
     public void accept(Setting setting) {
         parts.heat.accept(setting);
+        parts.conditions.accept(setting);
     }
 
     /**

@@ -24,6 +24,7 @@ import org.jspecify.annotations.Nullable;
  * @param heatInputW flow × lower heating value, W; 0 while the flame is out, since unburnt gas brings no heat
  * @param openingsW radiated out of the openings at this chamber temperature, W
  * @param burn the burn in progress, or the last one; null before the first
+ * @param conditions how the slower conditions stand
  * @param alarms alarms that are not in normal state, the gravest first
  * @param latest the latest reading of every channel, by channel name
  */
@@ -41,10 +42,47 @@ public record ForgeSnapshot(
         double heatInputW,
         double openingsW,
         @Nullable Burn burn,
+        ForgeConditions conditions,
         List<AlarmStatus> alarms,
         List<Reading> latest) {
     public ForgeSnapshot {
         alarms = List.copyOf(alarms);
         latest = List.copyOf(latest);
+    }
+
+    /** A snapshot of a forge whose slower conditions nothing is known of. */
+    public ForgeSnapshot(
+            String forge,
+            @Nullable WallTime time,
+            BurnPhase phase,
+            FlameState flame,
+            @Nullable Reading chamber,
+            double chamberRateKPerMin,
+            double chamberRateStandardErrorKPerMin,
+            @Nullable Reading gas,
+            double gasFlowKgPerS,
+            double gasFlowRelativeUncertainty,
+            double heatInputW,
+            double openingsW,
+            @Nullable Burn burn,
+            List<AlarmStatus> alarms,
+            List<Reading> latest) {
+        this(
+                forge,
+                time,
+                phase,
+                flame,
+                chamber,
+                chamberRateKPerMin,
+                chamberRateStandardErrorKPerMin,
+                gas,
+                gasFlowKgPerS,
+                gasFlowRelativeUncertainty,
+                heatInputW,
+                openingsW,
+                burn,
+                ForgeConditions.UNKNOWN,
+                alarms,
+                latest);
     }
 }

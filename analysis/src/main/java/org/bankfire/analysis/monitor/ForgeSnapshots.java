@@ -31,6 +31,7 @@ final class ForgeSnapshots {
                 parts.heat.inputW(flow, flame),
                 chamberGood ? parts.heat.openingsW(chamber) : Double.NaN,
                 parts.burns.burn(),
+                parts.conditions.snapshot(),
                 parts.alarms.standing(),
                 parts.channels.latest());
     }

@@ -14,6 +14,7 @@ final class Intake {
     private final LimitAlarms limits;
     private final SensorHealth sensors;
     private final StreamEvents stream;
+    private final Conditions conditions;
 
     Intake(MonitorParts parts) {
         this.channels = parts.channels;
@@ -24,6 +25,7 @@ final class Intake {
         this.limits = parts.limits;
         this.sensors = parts.sensors;
         this.stream = parts.stream;
+        this.conditions = parts.conditions;
     }
 
     /**
@@ -40,6 +42,7 @@ final class Intake {
             case GAS -> takeGas(reading, at, now, bad || reading.unit().quantity() != Unit.Quantity.PRESSURE);
             case SHELL -> {
                 if (temperature) {
+                    conditions.shell(now);
                     limits.shell(now, ChannelTrack.celsius(reading));
                 }
             }
@@ -54,11 +57,18 @@ final class Intake {
             case AMBIENT -> {
                 if (temperature) {
                     heat.ambient(ChannelTrack.celsius(reading));
+                    conditions.ambient(ChannelTrack.celsius(reading));
                 }
             }
             case GAS_TEMPERATURE -> {
                 if (temperature) {
                     heat.gasTemperature(ChannelTrack.celsius(reading));
+                    conditions.gasTemperature(at, ChannelTrack.celsius(reading));
+                }
+            }
+            case CYLINDER -> {
+                if (!bad && reading.unit().quantity() == Unit.Quantity.MASS) {
+                    conditions.cylinder(at, reading.siValue());
                 }
             }
             case SEQUENCE -> {
@@ -78,6 +88,7 @@ final class Intake {
             limits.chamber(now, celsius);
             boolean gasEverKnown = !Double.isNaN(gas.gaugePa());
             fire.onChamber(now, at, celsius, trend, gasEverKnown, channels.pressure.isUsable());
+            conditions.chamber(now, at, celsius);
         }
         sensors.judge(now);
     }
@@ -89,6 +100,7 @@ final class Intake {
             boolean changed = gas.accept(at, pascal);
             limits.gas(now, pascal);
             fire.onGas(now, at, changed);
+            conditions.gas(now, at, pascal);
         }
         sensors.judge(now);
     }

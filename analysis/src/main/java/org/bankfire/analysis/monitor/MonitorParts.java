@@ -23,6 +23,7 @@ final class MonitorParts {
     final SensorHealth sensors;
     final Silence silence;
     final StreamEvents stream;
+    final Conditions conditions;
 
     MonitorParts(ForgeDescription description, MonitorSettings settings, ForgeListener listener) {
         forge = description.id();
@@ -39,5 +40,6 @@ final class MonitorParts {
                 channels, board.get(AlarmId.CHAMBER_SENSOR_BAD), board.get(AlarmId.PRESSURE_SENSOR_BAD));
         silence = new Silence(channels, board.get(AlarmId.NO_DATA), settings.noDataAfterS());
         stream = new StreamEvents(forge, clock, alarms, listener);
+        conditions = new Conditions(description, settings, this, listener);
     }
 }

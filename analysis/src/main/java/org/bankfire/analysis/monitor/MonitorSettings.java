@@ -14,6 +14,7 @@ package org.bankfire.analysis.monitor;
  * @param lightingTimeS time after gas on in which the chamber must begin to heat, s
  * @param temperatureDeadbandK how far a temperature must fall below its limit to clear the alarm, K
  * @param gasPricePerKg in the user's currency per kg; NaN when not told
+ * @param conditions what is told of cylinder, first firing and wire
  */
 public record MonitorSettings(
         double targetC,
@@ -25,7 +26,34 @@ public record MonitorSettings(
         double noDataAfterS,
         double lightingTimeS,
         double temperatureDeadbandK,
-        double gasPricePerKg) {
+        double gasPricePerKg,
+        ConditionSettings conditions) {
+    /** Settings of a forge whose cylinder, first firing and wire nothing is told of. */
+    public MonitorSettings(
+            double targetC,
+            double chamberHighC,
+            double chamberLimitC,
+            double shellLimitC,
+            double gasLimitPa,
+            double gasOnPa,
+            double noDataAfterS,
+            double lightingTimeS,
+            double temperatureDeadbandK,
+            double gasPricePerKg) {
+        this(
+                targetC,
+                chamberHighC,
+                chamberLimitC,
+                shellLimitC,
+                gasLimitPa,
+                gasOnPa,
+                noDataAfterS,
+                lightingTimeS,
+                temperatureDeadbandK,
+                gasPricePerKg,
+                ConditionSettings.NONE);
+    }
+
     /**
      * A forge at 1150 °C with a lining good for 1260 °C. Shell 250 °C, gas limit 4 bar, gas-on 1 kPa and silence of 3 s
      * are common practice, no source. Lighting time 15 s: trial for ignition of NFPA 86. Deadband 1 % of range: start
@@ -33,5 +61,21 @@ public record MonitorSettings(
      */
     public static MonitorSettings defaults() {
         return new MonitorSettings(1150, 1240, 1260, 250, 4e5, 1e3, 3, 15, 12, Double.NaN);
+    }
+
+    /** These settings with other conditions. */
+    public MonitorSettings with(ConditionSettings others) {
+        return new MonitorSettings(
+                targetC,
+                chamberHighC,
+                chamberLimitC,
+                shellLimitC,
+                gasLimitPa,
+                gasOnPa,
+                noDataAfterS,
+                lightingTimeS,
+                temperatureDeadbandK,
+                gasPricePerKg,
+                others);
     }
 }

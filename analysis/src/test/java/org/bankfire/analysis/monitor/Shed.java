@@ -17,6 +17,7 @@ import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
 
@@ -29,6 +30,7 @@ final class Shed implements ForgeListener {
     final List<BurnBoundary> boundaries = new ArrayList<>();
     final List<Burn> burns = new ArrayList<>();
     final List<SourceEvent> sources = new ArrayList<>();
+    final List<Setting> settings = new ArrayList<>();
     /** All of them, in the order in which they were told. */
     final List<Object> told = new ArrayList<>();
 
@@ -39,7 +41,12 @@ final class Shed implements ForgeListener {
     }
 
     Shed(double probeLagS) {
-        monitor = new ForgeMonitor(description(probeLagS), MonitorSettings.defaults(), this);
+        this(probeLagS, ConditionSettings.NONE);
+    }
+
+    Shed(double probeLagS, ConditionSettings conditions) {
+        monitor = new ForgeMonitor(
+                description(probeLagS), MonitorSettings.defaults().with(conditions), this);
     }
 
     static ForgeDescription description(double probeLagS) {
@@ -158,6 +165,12 @@ final class Shed implements ForgeListener {
     public void onBurn(Burn burn) {
         burns.add(burn);
         told.add(burn);
+    }
+
+    @Override
+    public void onSetting(Setting setting) {
+        settings.add(setting);
+        told.add(setting);
     }
 
     @Override

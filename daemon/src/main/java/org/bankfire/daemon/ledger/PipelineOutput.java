@@ -14,5 +14,6 @@ public interface PipelineOutput extends ForgeListener {
     void onNote(Note note);
 
     /** A setting to keep. */
+    @Override
     void onSetting(Setting setting);
 }
