@@ -1,6 +1,8 @@
 package org.bankfire.analysis.correction;
 
+import org.bankfire.analysis.thermocouple.MineralSheath;
 import org.bankfire.analysis.thermocouple.ToleranceClass;
+import org.bankfire.analysis.thermocouple.WireGauge;
 
 /**
  * A type K thermocouple with its amplifier. What is not known is NaN and takes the default of its amplifier.
@@ -13,6 +15,7 @@ import org.bankfire.analysis.thermocouple.ToleranceClass;
  *     reference pin; default 0
  * @param toleranceClass of the wire
  * @param wireDiameterM bare wire, m; NaN when not known
+ * @param sheathDiameterM outside of a mineral-insulated cable, m; NaN when it is none or not known
  * @param coldJunctionStandardUncertaintyK K
  * @param amplifierStandardUncertaintyV referred to the thermocouple's voltage, V
  */
@@ -23,6 +26,7 @@ public record ThermocoupleCalibration(
         double outputAtZeroV,
         ToleranceClass toleranceClass,
         double wireDiameterM,
+        double sheathDiameterM,
         double coldJunctionStandardUncertaintyK,
         double amplifierStandardUncertaintyV)
         implements ChannelCalibration {
@@ -75,8 +79,43 @@ public record ThermocoupleCalibration(
         }
         checks.within("output at zero", outputAtZeroV, -15, 15, "V");
         checks.withinOrUnknown("wire diameter", wireDiameterM, 1e-5, 1e-2, "m");
+        checks.withinOrUnknown("sheath diameter", sheathDiameterM, 1e-4, 5e-2, "m");
         checks.within("cold junction uncertainty", coldJunctionStandardUncertaintyK, 0, 50, "K");
         checks.within("amplifier uncertainty", amplifierStandardUncertaintyV, 0, 0.01, "V");
+    }
+
+    /** A thermocouple that is no mineral-insulated cable, or of which that is not known. */
+    public ThermocoupleCalibration(
+            String channel,
+            Amplifier amplifier,
+            double sensitivityVPerK,
+            double outputAtZeroV,
+            ToleranceClass toleranceClass,
+            double wireDiameterM,
+            double coldJunctionStandardUncertaintyK,
+            double amplifierStandardUncertaintyV) {
+        this(
+                channel,
+                amplifier,
+                sensitivityVPerK,
+                outputAtZeroV,
+                toleranceClass,
+                wireDiameterM,
+                Double.NaN,
+                coldJunctionStandardUncertaintyK,
+                amplifierStandardUncertaintyV);
+    }
+
+    /**
+     * Highest temperature suggested for the wire in a closed tube, or for the mineral-insulated cable; the lower when both
+     * are known. See {@link WireGauge} and {@link MineralSheath}.
+     *
+     * @return °C; NaN when neither diameter is known, or none is suggested for it
+     */
+    public double suggestedLimitC() {
+        double wireC = WireGauge.limitC(wireDiameterM);
+        double sheathC = MineralSheath.limitC(sheathDiameterM);
+        return Double.isNaN(wireC) || sheathC < wireC ? sheathC : wireC;
     }
 
     /** The thermocouple's own voltage and the cold junction are reported. */

@@ -45,8 +45,9 @@ public final class FlutterMeter {
     private long windowEnd;
     private int count;
     private double squares;
-    private double slowOfValue;
-    private double slowOfFast;
+    private double lastValue;
+    private double lastFast;
+    private double lastFaster;
     private double latest = Double.NaN;
 
     /** Forgets everything. */
@@ -71,11 +72,13 @@ public final class FlutterMeter {
             return false;
         }
         at = atMicros;
-        double gain = -Math.expm1(-since / MICROS_PER_S / TIME_CONSTANT_S);
-        slowOfValue += gain * (value - slowOfValue);
-        double fast = value - slowOfValue;
-        slowOfFast += gain * (fast - slowOfFast);
-        double faster = fast - slowOfFast;
+        // Bilinear: whatever the sampling rate, the upper end of the band passes whole.
+        double half = since / MICROS_PER_S / (2 * TIME_CONSTANT_S);
+        double fast = (value - lastValue + (1 - half) * lastFast) / (1 + half);
+        double faster = (fast - lastFast + (1 - half) * lastFaster) / (1 + half);
+        lastValue = value;
+        lastFast = fast;
+        lastFaster = faster;
         boolean completed = false;
         if (atMicros >= windowEnd) {
             completed = endWindow();
@@ -106,8 +109,9 @@ public final class FlutterMeter {
     private void start(long atMicros, double value) {
         running = true;
         at = atMicros;
-        slowOfValue = value;
-        slowOfFast = 0;
+        lastValue = value;
+        lastFast = 0;
+        lastFaster = 0;
         usableFrom = atMicros + Math.round(SETTLE_S * MICROS_PER_S);
         windowEnd = usableFrom + WINDOW;
         count = 0;

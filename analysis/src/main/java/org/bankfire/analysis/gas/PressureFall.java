@@ -9,7 +9,7 @@ import java.util.Arrays;
  * by more than {@link #HAND_SHARE} of the pressure from one bin to the next, or twice that within three, beyond what noise
  * explains, is a hand: what was set before counts no longer, and {@link #SETTLE_S} are left for the regulator's droop. The
  * set pressure is then the highest mean of half a minute. The pressure sags when it has lost {@link
- * SaggingPressure#SAG_SHARE} of it and has fallen through each of the last six half minutes, clearly above noise and by
+ * SaggingPressure#SAG_SHARE} of it and has fallen through each of the last eight half minutes, clearly above noise and by
  * {@link #LEAST_RATE_PER_MIN} at least. A pressure that stands still, or drifts more slowly as a transducer does while it
  * warms, is the new set pressure.
  *
@@ -30,8 +30,8 @@ public final class PressureFall {
 
     private static final long BIN = BIN_S * 1_000_000L;
     private static final long SETTLE = Math.round(SETTLE_S * 1e6);
-    /** Bins of the window that is judged: three minutes. */
-    private static final int WINDOW = 36;
+    /** Bins of the window that is judged: four minutes. */
+    private static final int WINDOW = 48;
 
     private static final int BLOCK = 6;
     private static final int BLOCKS = WINDOW / BLOCK;
@@ -47,7 +47,7 @@ public final class PressureFall {
     /** Slope that passes for constant, of the set pressure a minute: a transducer that warms. */
     private static final double FLAT_PER_MIN = 0.0015;
     /** Part of the mean fall of a half minute that each of them must reach. */
-    private static final double STEADY_FALL = 0.25;
+    private static final double STEADY_FALL = 0.5;
 
     private static final double NOISE_MEMORY = 0.1;
     /** Mean absolute difference of two normal deviates over their standard deviation: 2 / √π. */
@@ -132,15 +132,16 @@ public final class PressureFall {
         return nowPa;
     }
 
-    /** Fall over the last three minutes, Pa/min, falling positive; NaN while there are none. */
+    /** Fall over the last four minutes, Pa/min, falling positive; NaN while there are none. */
     public double fallPaPerMin() {
         return -slopePaPerMin;
     }
 
     /**
      * When the pressure will be down to a level if it goes on falling as it does. The range covers twice the standard
-     * errors of the slopes of the last three and of the last one and a half minutes, and a quarter for what slopes do not
-     * know: a cooling cylinder falls ever more slowly, an emptying one ever faster.
+     * errors of the slopes of the last four and of the last two minutes, a quarter less for a fall that quickens as liquid runs
+     * out, and half as much again for one that slows: vapour that thins out takes 1.39 times as long to its half. That is
+     * too little for a cylinder that cools, which may come to rest before: of such only {@code low} can be promised.
      *
      * @param levelPa Pa gauge
      */
@@ -161,7 +162,7 @@ public final class PressureFall {
             return MinutesLeft.UNKNOWN;
         }
         double low = toGoPa / (1.25 * Math.max(rate, fastest));
-        double high = slowest > 0 ? toGoPa / (Math.min(rate, slowest) / 1.25) : Double.POSITIVE_INFINITY;
+        double high = slowest > 0 ? 1.5 * toGoPa / Math.min(rate, slowest) : Double.POSITIVE_INFINITY;
         return new MinutesLeft(toGoPa / rate, low, high);
     }
 

@@ -155,10 +155,9 @@ public final class ShellFollower {
             Arrays.setAll(heatJ, i -> grid.capacityJPerK(i) * airK);
             stepper = new ChainStepper(this, heatJ);
             if (soaked > 0) {
-                // Implicit steps of a day go to the steady state whatever the lining.
-                for (int i = 0; i < 8; i++) {
-                    stepper.attempt(86_400);
-                    stepper.accept();
+                // Steps that grow, to some two weeks together, go to the steady state of any lining.
+                for (double stepS = 10; stepS < 4e5; stepS *= 1.3) {
+                    step(stepS, faceK, airK);
                 }
                 Arrays.setAll(heatJ, i -> soaked * stepper.heatJ(i) + (1 - soaked) * grid.capacityJPerK(i) * airK);
                 stepper = new ChainStepper(this, heatJ);
@@ -219,14 +218,14 @@ public final class ShellFollower {
                     flows.ownWPerK[i + 1] -= conductance;
                 }
             }
-            // The hot face follows the chamber by radiation, as between black walls: within a few kelvin when soaked.
-            double radiating = faceM2 * Constants.STEFAN_BOLTZMANN_W_PER_M2_K4;
-            double chamber2 = chamberK * chamberK;
-            double face2 = t[0] * t[0];
-            flows.netW[0] += radiating * (chamber2 + face2) * (chamber2 - face2);
+            // The hot face follows the chamber as by radiation, within a few kelvin when soaked; the coefficient is
+            // that of
+            // the chamber's temperature, so that the step stays linear and stable when the chamber jumps.
+            double exchange = 4 * faceM2 * Constants.STEFAN_BOLTZMANN_W_PER_M2_K4 * chamberK * chamberK * chamberK;
+            flows.netW[0] += exchange * (chamberK - t[0]);
             flows.netW[last] -= outer.heatW(t[last], ambientK);
             if (withSlopes) {
-                flows.ownWPerK[0] -= 4 * radiating * face2 * t[0];
+                flows.ownWPerK[0] -= exchange;
                 flows.ownWPerK[last] -= outer.slopeWPerK(t[last], ambientK);
             }
         }

@@ -27,8 +27,7 @@ public final class FirstFiringWatch {
     private static final double LONGEST_GAP_S = 60;
 
     private static final double MICROS_PER_S = 1e6;
-    private static final double S_PER_H = 3600;
-    private static final double MIN_PER_H = 60;
+    private static final double S_PER_MIN = 60;
 
     private final FirstFiring schedule;
     private int step;
@@ -105,7 +104,7 @@ public final class FirstFiringWatch {
             return false;
         }
         double counted = Math.min(seconds, LONGEST_GAP_S);
-        ceilingC = Math.min(ceilingC + now.riseKPerH() / S_PER_H * counted, Math.max(celsius, firedC) + LEAD_K);
+        ceilingC = Math.min(ceilingC + now.riseKPerS() * counted, Math.max(celsius, firedC) + LEAD_K);
         if (celsius >= now.toC() - HOLD_BAND_K) {
             heldS += counted;
             if (heldS >= now.holdS() && celsius >= now.toC() - DEADBAND_K) {
@@ -126,7 +125,7 @@ public final class FirstFiringWatch {
             verdict = Verdict.HOLD_LEFT;
             return;
         }
-        double allowed = now.riseKPerH() / MIN_PER_H;
+        double allowed = now.riseKPerS() * S_PER_MIN;
         boolean before = verdict == Verdict.TOO_FAST;
         boolean fast = before
                 ? rate - error > allowed && celsius > ceilingC - DEADBAND_K

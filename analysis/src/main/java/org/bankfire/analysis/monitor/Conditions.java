@@ -13,7 +13,7 @@ import org.bankfire.analysis.reading.Setting;
  */
 final class Conditions {
     /**
-     * Gas falling has its three minutes in its judgement, flutter its one; the others are as slow as a lining. Common
+     * Gas falling has its four minutes in its judgement, flutter its one; the others are as slow as a lining. Common
      * practice, no source.
      */
     static final Map<AlarmId, AlarmDelays> DELAYS = Map.of(

@@ -119,9 +119,10 @@ final class FirstFire implements ConditionWords {
                         rate * MIN_PER_H,
                         2 * trend.standardErrorKPerMin() * MIN_PER_H,
                         watch.stepsDone() + 1,
-                        step.riseKPerH(),
+                        S_PER_H * step.riseKPerS(),
                         step.toC())
-                + format(" Turn the gas down to %.0f K/h, or burn in short spells%s.", step.riseKPerH(), hold);
+                + format(
+                        " Turn the gas down to %.0f K/h, or burn in short spells%s.", S_PER_H * step.riseKPerS(), hold);
     }
 
     @Override

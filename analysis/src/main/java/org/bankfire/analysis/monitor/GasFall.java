@@ -87,7 +87,16 @@ final class GasFall implements ConditionWords {
 
     /** Time left; unknown while nothing sags. */
     MinutesLeft left() {
-        return fall.isSagging() ? fall.minutesTo(levelPa()) : MinutesLeft.UNKNOWN;
+        if (!fall.isSagging()) {
+            return MinutesLeft.UNKNOWN;
+        }
+        MinutesLeft left = fall.minutesTo(levelPa());
+        SaggingPressure judged = judged();
+        boolean empties = judged != null && judged.cause() == SaggingPressure.Cause.EMPTYING_CYLINDER;
+        // One that cools falls ever more slowly and may come to rest before.
+        return empties || Double.isNaN(left.best())
+                ? left
+                : new MinutesLeft(left.best(), left.low(), Double.POSITIVE_INFINITY);
     }
 
     /** What the time is told to, Pa gauge; NaN while nothing sags. */
@@ -101,17 +110,18 @@ final class GasFall implements ConditionWords {
     @Override
     public String raised(double value) {
         MinutesLeft left = left();
+        String range = Double.isInfinite(left.high())
+                ? format(
+                        "%.0f at least; a cylinder that cools falls ever more slowly and may come to rest before",
+                        left.low())
+                : format("%.0f to %.0f", left.low(), left.high());
+        String level = Double.isNaN(markedPa)
+                ? "half of the present pressure; no lowest stable pressure has been marked"
+                : "the lowest pressure that you marked as stable";
         String time = Double.isNaN(left.best())
                 ? "How long it lasts cannot be told."
                 : format(
-                        "About %.0f min are left (%.0f to %s) until %.2f bar, %s.",
-                        left.best(),
-                        left.low(),
-                        Double.isInfinite(left.high()) ? "many" : format("%.0f", left.high()),
-                        levelPa() / 1e5,
-                        Double.isNaN(markedPa)
-                                ? "half of the present pressure; no lowest stable pressure has been marked"
-                                : "the lowest pressure that you marked as stable");
+                        "About %.0f min are left (%s) until %.2f bar, %s.", left.best(), range, levelPa() / 1e5, level);
         return format(
                         "The gas has sagged from %.2f to %.2f bar at a regulator that nobody touched and falls by %.3f bar"
                                 + " a minute. ",
@@ -129,19 +139,31 @@ final class GasFall implements ConditionWords {
     }
 
     private String cause() {
-        Cylinder of = cylinder;
-        if (of == null || !(fall.setPa() > 0)) {
+        SaggingPressure judged = judged();
+        if (judged == null || judged.explanation().isEmpty()) {
             return "";
         }
         double liquidK = liquidK();
-        LiquidTemperature cooling = liquid;
-        double uncertaintyK = cooling == null ? 0 : cooling.standardUncertaintyK();
-        SaggingPressure judged = SaggingPressure.judge(new SaggingPressure.Evidence(
-                of, fall.setPa(), fall.nowPa(), airPa, liquidK, uncertaintyK, contentsKg()));
         String figures = Double.isNaN(liquidK)
                 ? ""
-                : format(" (liquid at %.0f ± %.0f °C)", liquidK - CELSIUS_ZERO_K, 2 * uncertaintyK);
-        return judged.explanation().isEmpty() ? "" : " " + judged.explanation() + figures + " " + judged.next();
+                : format(
+                        " The liquid is reckoned at %.0f ± %.0f °C.",
+                        liquidK - CELSIUS_ZERO_K, 2 * liquidUncertaintyK());
+        return " " + judged.explanation() + figures + " " + judged.next();
+    }
+
+    private @Nullable SaggingPressure judged() {
+        Cylinder of = cylinder;
+        if (of == null || !(fall.setPa() > 0)) {
+            return null;
+        }
+        return SaggingPressure.judge(new SaggingPressure.Evidence(
+                of, fall.setPa(), fall.nowPa(), airPa, liquidK(), liquidUncertaintyK(), contentsKg()));
+    }
+
+    private double liquidUncertaintyK() {
+        LiquidTemperature cooling = liquid;
+        return cooling == null ? Double.NaN : cooling.standardUncertaintyK();
     }
 
     /** Temperature of the liquid, K; gas that comes colder than it is reckoned says that it is colder yet. */

@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The alarm that the chamber thermocouple is hotter than is suggested for its wire, with the hours that it has been. They
- * are kept as the setting {@code setting-wire-hours} at the end of a burn and every half hour, and begin anew with the
+ * are kept as the setting {@code setting-wire-hours} after a burn and every half hour of it, and begin anew with the
  * setting {@code setting-thermocouple}, whatever it says.
  */
 final class WireWatch implements ConditionWords {
@@ -30,7 +30,6 @@ final class WireWatch implements ConditionWords {
     private final KeptSettings kept;
     private final Alarm alarm;
     private double keptS;
-    private boolean burning;
     private @Nullable WallTime toldAt;
 
     WireWatch(double limitC, double deadbandK, BurnTracker burns, KeptSettings kept, Alarm alarm) {
@@ -65,10 +64,8 @@ final class WireWatch implements ConditionWords {
             return;
         }
         hours.add(at, celsius);
-        boolean before = burning;
-        burning = burns.isBurning();
         double untoldS = hours.seconds() - keptS;
-        if (untoldS >= KEEP_EVERY_S || (before && !burning && untoldS > 0)) {
+        if (untoldS >= KEEP_EVERY_S || (untoldS > 0 && !burns.isBurning() && celsius <= hours.limitC())) {
             keptS = hours.seconds();
             toldAt = kept.tell(now, HOURS_SETTING, Double.toString(hours.hours()));
         }

@@ -45,8 +45,11 @@ final class Shed implements ForgeListener {
     }
 
     Shed(double probeLagS, ConditionSettings conditions) {
-        monitor = new ForgeMonitor(
-                description(probeLagS), MonitorSettings.defaults().with(conditions), this);
+        this(probeLagS, MonitorSettings.defaults().with(conditions));
+    }
+
+    Shed(double probeLagS, MonitorSettings settings) {
+        monitor = new ForgeMonitor(description(probeLagS), settings, this);
     }
 
     static ForgeDescription description(double probeLagS) {

@@ -52,6 +52,7 @@ final class ChannelsReader {
     private static final Range ZERO_V = new Range(-10, 10);
     private static final Range OUTPUT_V = new Range(0, 30);
     private static final Range WIRE_M = new Range(0.05e-3, 10e-3);
+    private static final Range SHEATH_M = new Range(0.2e-3, 25e-3);
     private static final Range COLD_JUNCTION_K = new Range(0, 20);
     private static final Range AMPLIFIER_V = new Range(0, 1e-3);
     private static final Range GAUGE_PA = new Range(-1e5, 1e7);
@@ -123,13 +124,14 @@ final class ChannelsReader {
         }
         ToleranceClass wire = section.choice("wire-class", WIRE_CLASSES, DEFAULT_WIRE);
         double wireM = section.quantity("wire-diameter", Dimension.LENGTH, WIRE_M, "0.8 mm", Double.NaN);
+        double sheathM = section.quantity("sheath-diameter", Dimension.LENGTH, SHEATH_M, "3 mm", Double.NaN);
         double coldJunctionK = section.quantity(
                 "cold-junction-accuracy", Dimension.TEMPERATURE_DIFFERENCE, COLD_JUNCTION_K, "1 K", Double.NaN);
         double amplifierV = section.quantity("amplifier-accuracy", Dimension.VOLTAGE, AMPLIFIER_V, "20 uV", Double.NaN);
         double perKelvin = sensitivity;
         double atZeroV = outputAtZeroV;
         return section.build(() -> new ThermocoupleCalibration(
-                name, amplifier, perKelvin, atZeroV, wire, wireM, coldJunctionK, amplifierV));
+                name, amplifier, perKelvin, atZeroV, wire, wireM, sheathM, coldJunctionK, amplifierV));
     }
 
     private @Nullable ChannelCalibration transducer(Section section, String name) {

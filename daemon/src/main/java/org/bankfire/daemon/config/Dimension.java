@@ -52,6 +52,8 @@ public enum Dimension {
     CONDUCTIVITY("a conductivity", unit("W/(m K)", 1), unit("mW/(m K)", 1e-3)),
     /** V/K. */
     SENSITIVITY("a sensitivity", unit("uV/K", 1e-6), unit("mV/K", 1e-3), unit("V/K", 1)),
+    /** K/s. */
+    HEATING_RATE("a rise of temperature", unit("K/h", 1.0 / 3600), unit("K/min", 1.0 / 60), unit("K/s", 1)),
     /** Hz. */
     FREQUENCY("a rate", unit("Hz", 1)),
     /** Pure number; the only one that may be written without a unit. */

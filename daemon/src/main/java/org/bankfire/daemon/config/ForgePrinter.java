@@ -11,11 +11,14 @@ import org.bankfire.analysis.correction.ThermocoupleCalibration;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Cylinder;
 import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.gas.Hydrocarbon;
+import org.bankfire.analysis.lining.FirstFiring;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
 import org.bankfire.analysis.lining.Materials;
+import org.bankfire.analysis.monitor.ConditionSettings;
 import org.bankfire.analysis.monitor.MonitorSettings;
 
 /** Prints one {@code [[forge]]}. */
@@ -53,6 +56,7 @@ final class ForgePrinter {
         text.header("[forge.chamber]")
                 .texts("inside", millimetres(built.chamberWidthM(), built.chamberHeightM(), built.chamberDepthM()))
                 .quantity("probe-lag", Dimension.DURATION, built.probeLagS(), "s");
+        conditions(forge.monitor().conditions());
         for (Layer layer : built.lining()) {
             layer(layer);
         }
@@ -86,10 +90,32 @@ final class ForgePrinter {
                 .celsius("shell-limit", monitor.shellLimitC())
                 .quantity("gas-limit", Dimension.PRESSURE, monitor.gasLimitPa(), "bar")
                 .quantity("gas-on", Dimension.PRESSURE, monitor.gasOnPa(), "mbar")
+                .quantity("gas-lowest", Dimension.PRESSURE, monitor.conditions().lowestStablePa(), "bar")
                 .quantity("no-data-after", Dimension.DURATION, monitor.noDataAfterS(), "s")
                 .quantity("lighting-time", Dimension.DURATION, monitor.lightingTimeS(), "s")
                 .quantity(
                         "temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K");
+    }
+
+    private void conditions(ConditionSettings conditions) {
+        Cylinder cylinder = conditions.cylinder();
+        if (cylinder != null) {
+            text.header("[forge.cylinder]")
+                    .quantity("capacity", Dimension.MASS, cylinder.capacityKg(), "kg")
+                    .quantity("tare", Dimension.MASS, cylinder.tareKg(), "kg");
+        }
+        FirstFiring firing = conditions.firstFiring();
+        String known = ConditionsReader.nameOf(firing);
+        if (known != null) {
+            text.header("[forge.first-fire]").text("schedule", known);
+            return;
+        }
+        for (FirstFiring.Step step : firing.steps()) {
+            text.header("[[forge.first-fire.step]]")
+                    .celsius("to", step.toC())
+                    .quantity("rise", Dimension.HEATING_RATE, step.riseKPerS(), "K/h")
+                    .quantity("hold", Dimension.DURATION, step.holdS(), "h");
+        }
     }
 
     private void layer(Layer layer) {
@@ -136,6 +162,7 @@ final class ForgePrinter {
         }
         text.text("wire-class", ConfigPrinter.word(ChannelsReader.WIRE_CLASSES, thermocouple.toleranceClass()))
                 .quantity("wire-diameter", Dimension.LENGTH, thermocouple.wireDiameterM(), "mm")
+                .quantity("sheath-diameter", Dimension.LENGTH, thermocouple.sheathDiameterM(), "mm")
                 .quantity(
                         "cold-junction-accuracy",
                         Dimension.TEMPERATURE_DIFFERENCE,

@@ -11,6 +11,7 @@ import java.util.regex.Pattern;
 import org.bankfire.analysis.correction.ChannelCalibration;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.monitor.MonitorSettings;
 import org.bankfire.analysis.quantity.Range;
@@ -81,8 +82,10 @@ final class ForgeReader {
         List<Layer> lining = new LiningReader(problems).read(section);
         List<Opening> openings = openings(insideM);
         Price price = price();
-        MonitorSettings monitor = monitor(targetC, lining, price.perKg());
         List<ChannelCalibration> channels = new ChannelsReader(problems).read(section.tables("channel"));
+        MonitorSettings monitor = monitor(targetC, lining, price.perKg())
+                .with(ConditionsReader.read(
+                        section, burner == null ? Fuel.PROPANE : burner.burner().fuel(), channels));
         section.refuseOthers();
         return section.build(() -> {
             if (burner == null) {

@@ -11,6 +11,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -354,6 +355,37 @@ class ConfigProblemsTest {
         assertThat(textsOf("[dashboard]\nlisten = \"" + listen + "\"\n" + Examples.text("shed.toml")))
                 .containsExactly("shed.toml:2: dashboard.listen = \"" + listen
                         + "\": HOST:PORT with a port from 0 to 65535, as in \"127.0.0.1:8440\"");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "[forge.first-fire] | forge.0.first-fire.schedule",
+                "[forge.first-fire]~schedule = \"brick\" | forge.0.first-fire.schedule",
+                "[[forge.first-fire.step]]~to = \"110 degC\" | forge.0.first-fire.step.0.rise",
+                "[[forge.first-fire.step]]~to = \"110 K\"~rise = \"30 K/h\" | forge.0.first-fire.step.0.to",
+                "[[forge.first-fire.step]]~to = \"110 degC\"~rise = \"30 degC/h\" | forge.0.first-fire.step.0.rise",
+                "[forge.cylinder]~tare = \"10 kg\" | forge.0.cylinder.capacity",
+                "[forge.cylinder]~capacity = \"500 kg\" | forge.0.cylinder.capacity",
+            })
+    void whatIsSaidOfTheCylinderAndTheFirstFiringIsJudged(String lines, String key) throws IOException {
+        String text = replaced("[forge.chamber]", lines.strip().replace('~', '\n') + "\n[forge.chamber]");
+        assertThat(problemsOf(text)).extracting(ConfigProblem::key).containsExactly(key.strip());
+    }
+
+    @Test
+    void stepsOfAFirstFiringMustRiseAndStandAlone() throws IOException {
+        String step = "[[forge.first-fire.step]]\nto = \"200 degC\"\nrise = \"30 K/h\"\n";
+        assertThat(textsOf(replaced("[forge.chamber]", step + step + "[forge.chamber]")))
+                .singleElement()
+                .asString()
+                .contains("step 2 of the first firing goes to 200.0 °C: allowed is above the 200.0 °C");
+        assertThat(textsOf(replaced(
+                        "[forge.chamber]", "[forge.first-fire]\nschedule = \"block\"\n" + step + "[forge.chamber]")))
+                .singleElement()
+                .asString()
+                .contains("either a schedule or steps of your own, not both");
     }
 
     @Test

@@ -3,6 +3,8 @@ package org.bankfire.daemon.config;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import static org.assertj.core.api.Assertions.entry;
+import static org.assertj.core.api.Assertions.tuple;
+import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -16,12 +18,15 @@ import org.bankfire.analysis.correction.ThermocoupleCalibration;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Cylinder;
 import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.gas.Hydrocarbon;
+import org.bankfire.analysis.lining.FirstFiring;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
 import org.bankfire.analysis.lining.Material.ConductivityPoint;
 import org.bankfire.analysis.lining.Materials;
+import org.bankfire.analysis.monitor.ConditionSettings;
 import org.bankfire.analysis.monitor.MonitorSettings;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.thermocouple.ToleranceClass;
@@ -146,6 +151,7 @@ class ConfigReaderTest {
                                 1.25,
                                 ToleranceClass.ASTM_STANDARD,
                                 Double.NaN,
+                                3e-3,
                                 Double.NaN,
                                 Double.NaN),
                         new PressureCalibration(
@@ -177,11 +183,24 @@ class ConfigReaderTest {
     void everyLimitIsReadAndAPriceBringsItsCurrency() throws IOException, ConfigException {
         ForgeConfig anvilRow = reference().config().forges().get(0);
         assertThat(anvilRow.monitor())
-                .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2));
+                .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2)
+                        .with(new ConditionSettings(
+                                new Cylinder(Fuel.PROPANE, 11, 10.5, 5), 2e4, FirstFiring.CASTABLE, 1090)));
         assertThat(anvilRow.currency()).isEqualTo("EUR");
         assertThat(anvilRow.description().ambientK()).isEqualTo(288.15);
         assertThat(anvilRow.description().altitudeM()).isEqualTo(310);
         assertThat(anvilRow.description().probeLagS()).isEqualTo(8);
+    }
+
+    @Test
+    void aFirstFiringOfOnesOwnIsReadStepByStep() throws IOException, ConfigException {
+        FirstFiring firing =
+                reference().config().forges().get(1).monitor().conditions().firstFiring();
+        assertThat(firing.steps())
+                .extracting(FirstFiring.Step::toC, FirstFiring.Step::holdS)
+                .containsExactly(tuple(110.0, 14_400.0), tuple(900.0, 0.0));
+        assertThat(firing.steps().get(0).riseKPerS()).isCloseTo(30 / 3600.0, within(1e-12));
+        assertThat(firing.steps().get(1).riseKPerS()).isCloseTo(2 / 60.0, within(1e-12));
     }
 
     @Test

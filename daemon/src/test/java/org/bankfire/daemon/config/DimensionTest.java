@@ -49,6 +49,8 @@ class DimensionTest {
         "CONDUCTIVITY, 0.14 W/(m*K), 0.14, 0",
         "SENSITIVITY, 5 mV/K, 0.005, 0",
         "SENSITIVITY, 41.276 uV/K, 41.276e-6, 1e-18",
+        "HEATING_RATE, 36 K/h, 0.01, 1e-15",
+        "HEATING_RATE, 3 K/min, 0.05, 1e-15",
         "FREQUENCY, 4 Hz, 4, 0",
         "RATIO, 1 %, 0.01, 0",
         "RATIO, 0.85, 0.85, 0"
@@ -145,6 +147,7 @@ class DimensionTest {
             case HEAT_CAPACITY -> "kJ/(kg K)";
             case CONDUCTIVITY -> "mW/(m K)";
             case SENSITIVITY -> "uV/K";
+            case HEATING_RATE -> "K/h";
             case FREQUENCY -> "Hz";
             case RATIO -> "";
         };

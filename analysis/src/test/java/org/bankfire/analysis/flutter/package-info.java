@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.flutter;
+
+import org.jspecify.annotations.NullMarked;
