@@ -111,7 +111,7 @@ class ChannelProblemsTest {
                 arguments(
                         "name = 'a'\nsensor = 'thermocouple'\nsensitivity = '5 mV/K'",
                         "38: forge.0.channel.0.sensitivity = \"5 mV/K\": unknown key; known here: amplifier, "
-                                + "amplifier-accuracy, cold-junction-accuracy, name, sensor, wire-class, wire-diameter"),
+                                + "amplifier-accuracy, cold-junction-accuracy, name, sensor, sheath-diameter, wire-class, wire-diameter"),
                 arguments(
                         "name = 'a'\nsensor = 'thermocouple'\namplifier = 'analogue'",
                         "35: forge.0.channel.0.output-at-zero: missing: a voltage from -10 V to 10 V, as in \"1.25 V\" "
