@@ -16,14 +16,14 @@ import org.bankfire.analysis.reading.Setting;
 import org.jspecify.annotations.Nullable;
 
 /** Remembers what was appended; can be told to fail, or to hang until it is let go. Nothing can be asked of it. */
-final class RecordingStore implements ReadingStore {
+public final class RecordingStore implements ReadingStore {
     private final List<StoreBatch> batches = new ArrayList<>();
     private final List<TimeRange> pruned = new ArrayList<>();
     private @Nullable Exception failure;
     private @Nullable Semaphore gate;
     private int attempts;
 
-    synchronized void failWith(@Nullable Exception failure) {
+    public synchronized void failWith(@Nullable Exception failure) {
         this.failure = failure;
     }
 
