@@ -128,6 +128,10 @@ public final class ShellFollower {
     /** One lining with the chamber's temperature before it. */
     private static final class Wall implements HeatChain {
         private static final int[] NO_PORTS = {};
+        /** Estimate of a step's error that is taken; the shell hardly feels the hot face's, K. */
+        private static final double TOLERANCE_K = 10;
+        /** A step is divided into no more than this: a chamber that jumps by 1,000 K needs some hundred. */
+        private static final int MOST_PARTS = 4_096;
 
         private final WallGrid grid;
         private final OuterFace outer;
@@ -167,8 +171,21 @@ public final class ShellFollower {
         void step(double seconds, double faceK, double airK) {
             chamberK = faceK;
             ambientK = airK;
-            if (!Double.isNaN(stepper.attempt(seconds))) {
-                stepper.accept();
+            double doneS = 0;
+            double tryS = seconds;
+            while (doneS < seconds) {
+                tryS = Math.min(tryS, seconds - doneS);
+                double errorK = stepper.attempt(tryS);
+                if (errorK <= TOLERANCE_K) {
+                    stepper.accept();
+                    doneS += tryS;
+                    tryS *= 2;
+                } else if (tryS > seconds / MOST_PARTS) {
+                    tryS /= 2;
+                } else {
+                    // Nothing that a chamber does; the wall stays as it is rather than run away.
+                    return;
+                }
             }
         }
 

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.Random;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.gas.Fuel;
@@ -76,6 +77,39 @@ class ShellFollowerTest {
             follower.chamber(s * 1_000_000L, 1_000, 20);
         }
         assertThat(follower.shellC()).isBetween(60.0, 160.0);
+    }
+
+    /** Thin light fibre with a conductivity that rises sixfold, and a chamber that jumps as no chamber does. */
+    @Test
+    void itStaysBetweenAirAndChamberWhateverTheLiningAndTheJumps() {
+        Material fibre = new Material(
+                "fibre",
+                96,
+                1_050,
+                List.of(new Material.ConductivityPoint(293, 0.06), new Material.ConductivityPoint(1_273, 0.36)),
+                1533,
+                "invented for this test");
+        ForgeDescription cube = cube();
+        ForgeDescription thin = new ForgeDescription(
+                cube.id(),
+                cube.name(),
+                cube.targetK(),
+                cube.ambientK(),
+                cube.altitudeM(),
+                cube.burner(),
+                SIDE_M,
+                SIDE_M,
+                SIDE_M,
+                5,
+                List.of(new Layer(fibre, 0.013)),
+                List.of());
+        ShellFollower follower = new ShellFollower(thin);
+        Random random = new Random(1);
+        for (int i = 0; i < 20_000; i++) {
+            follower.chamber(i * 500_000L, i / 300 % 2 == 0 ? 20 : 1_300 * random.nextDouble(), 20);
+            assertThat(follower.shellC()).isBetween(15.0, 1_000.0);
+            assertThat(follower.standardUncertaintyK()).isBetween(0.0, 400.0);
+        }
     }
 
     @Test
