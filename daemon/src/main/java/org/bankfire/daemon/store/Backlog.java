@@ -63,8 +63,20 @@ final class Backlog {
     /** Who is to be called when the readings with running numbers {@code from} until before {@code to} are stored. */
     private record Waiter(long from, long to, Runnable stored, Runnable dropped) {}
 
-    /** What is handed to the store, and who is to be called then. */
-    record Batch(StoreBatch content, List<Runnable> stored) {}
+    /**
+     * What is handed to the store, and who is to be called then.
+     *
+     * @param words to sources, which may be given sooner; may shrink
+     * @param flushes to those who want to know that it is durable
+     */
+    record Batch(StoreBatch content, List<Runnable> words, List<Runnable> flushes) {
+        /** Everybody who is to be called. */
+        List<Runnable> stored() {
+            List<Runnable> all = new ArrayList<>(words);
+            all.addAll(flushes);
+            return all;
+        }
+    }
 
     void add(Reading reading) {
         if (readings.size() >= limits.readings()) {
@@ -145,10 +157,11 @@ final class Backlog {
             for (int i = 0; i < count; i++) {
                 taken.add(readings.removeFirst());
             }
-            List<Runnable> stored = new ArrayList<>(readyWaiters);
+            List<Runnable> words = new ArrayList<>(readyWaiters);
             readyWaiters.clear();
-            moveTaken(waiters, stored);
-            moveTaken(flushes, stored);
+            moveTaken(waiters, words);
+            List<Runnable> flushed = new ArrayList<>();
+            moveTaken(flushes, flushed);
             underWay = new Batch(
                     new StoreBatch(
                             taken,
@@ -157,7 +170,8 @@ final class Backlog {
                             transitions,
                             List.copyOf(burns.values()),
                             List.copyOf(fits.values())),
-                    stored);
+                    words,
+                    flushed);
             notes.clear();
             settings.clear();
             transitions.clear();
@@ -165,6 +179,34 @@ final class Backlog {
             fits.clear();
         }
         return underWay;
+    }
+
+    /** Whether a source waits for word, be it of what is under way. */
+    boolean hasWords() {
+        return !waiters.isEmpty() || !readyWaiters.isEmpty() || underWayWords() > 0;
+    }
+
+    /**
+     * Hands over the words to sources that wait, before anything is stored: what they stand for is all here, and from now
+     * on nobody else has it.
+     */
+    List<Runnable> takeWords() {
+        List<Runnable> taken = new ArrayList<>();
+        Batch batch = underWay;
+        if (batch != null) {
+            taken.addAll(batch.words());
+            batch.words().clear();
+        }
+        taken.addAll(readyWaiters);
+        readyWaiters.clear();
+        waiters.forEach(waiter -> taken.add(waiter.stored()));
+        waiters.clear();
+        return taken;
+    }
+
+    private int underWayWords() {
+        Batch batch = underWay;
+        return batch == null ? 0 : batch.words().size();
     }
 
     /** Hands over the words to those whose waiters were forgotten since the last call. */

@@ -33,15 +33,25 @@ public final class StoreWriter implements AutoCloseable {
     /** A commit that takes longer than this counts as failing although it may still come through. */
     static final Duration HUNG_AFTER = Duration.ofSeconds(5);
 
+    /**
+     * How long a source waits for word of the commit before it gets it from memory. An MQTT broker sends no more than some
+     * twenty messages ahead of acknowledgements, which at ten a second is two seconds of readings: beyond that a store
+     * that fails would blind the alarms, and after three seconds of silence they raise <em>no data</em>.
+     */
+    static final Duration PATIENCE = Duration.ofSeconds(2);
+
     /** How long {@link #close()} waits; service managers commonly allow 10 s or more before they kill. */
     private static final Duration CLOSE_DEADLINE = Duration.ofSeconds(8);
 
     private final ReadingStore store;
     private final LongSupplier monotonicNanos;
+    private final long patienceNanos;
     private final Thread thread;
+    private final Thread voucher;
 
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition changed = lock.newCondition();
+    private final Condition wordWanted = lock.newCondition();
 
     // All below is guarded by the lock.
     private final Backlog backlog;
@@ -54,6 +64,9 @@ public final class StoreWriter implements AutoCloseable {
     private long commitStartNanos;
     private @Nullable String failure;
     private long failingSinceNanos;
+    private long wordWantedSinceNanos;
+    private boolean vouching;
+    private long vouchedFor;
 
     /**
      * How much may wait while the store fails.
@@ -89,6 +102,7 @@ public final class StoreWriter implements AutoCloseable {
      * @param refusedEntries notes, settings, transitions and burns lost because the backlog was full
      * @param forgottenCallbacks callbacks of {@link #whenStored} that never ran or will run, since what they stand for
      *     was dropped or too many waited; each was or will be replaced by the other one given with it
+     * @param vouchedFor callbacks of {@link #whenStored} that ran before the commit, since it did not come in time
      */
     public record Health(
             Optional<Duration> failingFor,
@@ -97,7 +111,8 @@ public final class StoreWriter implements AutoCloseable {
             long stored,
             long droppedReadings,
             long refusedEntries,
-            long forgottenCallbacks) {
+            long forgottenCallbacks,
+            long vouchedFor) {
         public boolean ok() {
             return failingFor.isEmpty();
         }
@@ -110,6 +125,12 @@ public final class StoreWriter implements AutoCloseable {
 
     /** @param monotonicNanos never steps; only differences count */
     public StoreWriter(ReadingStore store, String name, Limits limits, LongSupplier monotonicNanos) {
+        this(store, name, limits, PATIENCE, monotonicNanos);
+    }
+
+    /** @param patience how long a source waits for word before it gets it from memory */
+    public StoreWriter(ReadingStore store, String name, Limits limits, Duration patience, LongSupplier monotonicNanos) {
+        this.patienceNanos = patience.toNanos();
         this.store = store;
         this.monotonicNanos = monotonicNanos;
         backlog = new Backlog(limits);
@@ -117,7 +138,11 @@ public final class StoreWriter implements AutoCloseable {
         thread = new Thread(this::run, "store-" + name);
         // A hung disk must not keep the process from ending.
         thread.setDaemon(true);
+        // The first may hang in the store, so word from memory needs a thread of its own.
+        voucher = new Thread(this::vouch, "store-" + name + " word");
+        voucher.setDaemon(true);
         thread.start();
+        voucher.start();
     }
 
     /** Stored within about a second. */
@@ -155,9 +180,21 @@ public final class StoreWriter implements AutoCloseable {
      * reading that was added since the previous call of this method had to be dropped: what it stands for is not stored.
      * Then {@code dropped} is called, after the next commit that succeeds: until then there is no room for it to be
      * delivered again.
+     *
+     * <p>When the commit does not come within two seconds, {@code stored} is called all the same, and so for all that
+     * comes until the store keeps up again: what it stands for is in memory only, and lost if the process ends before the
+     * store returns or if so much waits that it has to be dropped. Readings that never reach the alarms would be worse.
      */
     public void whenStored(Runnable stored, Runnable dropped) {
-        change(() -> backlog.whenStored(stored, dropped), false);
+        change(
+                () -> {
+                    if (!backlog.hasWords()) {
+                        wordWantedSinceNanos = monotonicNanos.getAsLong();
+                        wordWanted.signal();
+                    }
+                    backlog.whenStored(stored, dropped);
+                },
+                false);
     }
 
     /**
@@ -170,6 +207,11 @@ public final class StoreWriter implements AutoCloseable {
         AtomicBoolean accepted = new AtomicBoolean();
         change(() -> accepted.set(backlog.whenNothingOlderWaits(done::countDown)), true);
         return accepted.get() && done.await(timeout.toNanos(), TimeUnit.NANOSECONDS);
+    }
+
+    /** Whether the thread that writes is there. */
+    public boolean isAlive() {
+        return thread.isAlive();
     }
 
     public Health health() {
@@ -188,6 +230,9 @@ public final class StoreWriter implements AutoCloseable {
                 message = "the store has not answered for " + underWay.toSeconds()
                         + " s; check the disk's cable or card, and the system's log";
             }
+            if (vouching && !message.isEmpty()) {
+                message += "; until then messages are acknowledged from memory";
+            }
             return new Health(
                     failingFor,
                     message,
@@ -195,7 +240,8 @@ public final class StoreWriter implements AutoCloseable {
                     storedCount,
                     backlog.droppedReadings(),
                     backlog.refusedEntries(),
-                    backlog.forgottenWaiters());
+                    backlog.forgottenWaiters(),
+                    vouchedFor);
         } finally {
             lock.unlock();
         }
@@ -218,6 +264,7 @@ public final class StoreWriter implements AutoCloseable {
             stopping = true;
             pace.shortenBackOff();
             changed.signalAll();
+            wordWanted.signalAll();
         } finally {
             lock.unlock();
         }
@@ -269,8 +316,9 @@ public final class StoreWriter implements AutoCloseable {
         try {
             Backlog.Batch batch = next();
             while (batch != null) {
-                if (store(batch.content())) {
-                    batch.stored().forEach(StoreWriter::call);
+                List<Runnable> words = store(batch);
+                if (words != null) {
+                    words.forEach(StoreWriter::call);
                     takeDropped().forEach(StoreWriter::call);
                 }
                 batch = next();
@@ -331,10 +379,11 @@ public final class StoreWriter implements AutoCloseable {
         return batch;
     }
 
-    private boolean store(StoreBatch batch) {
+    /** Stores a batch; returns whom to call then, or null when that failed. */
+    private @Nullable List<Runnable> store(Backlog.Batch batch) {
         String problem = null;
         try {
-            store.append(batch);
+            store.append(batch.content());
         } catch (StoreException | RuntimeException e) {
             // A store that throws what it should not is failing all the same; its readings are kept as ever.
             problem = e instanceof StoreException
@@ -352,16 +401,64 @@ public final class StoreWriter implements AutoCloseable {
                 if (stopping) {
                     pace.shortenBackOff();
                 }
-                return false;
+                return null;
             }
             if (failure != null) {
                 LOG.info("the store works again, {} readings and entries are waiting", backlog.size());
                 failure = null;
             }
             pace.committed(commitStartNanos, now);
-            storedCount += batch.size();
+            storedCount += batch.content().size();
+            List<Runnable> words = batch.stored();
+            if (!words.isEmpty()) {
+                wordWantedSinceNanos = commitStartNanos;
+            }
             backlog.stored();
-            return true;
+            if (vouching && backlog.waitingReadings() < BATCH_READINGS) {
+                vouching = false;
+                LOG.info("the store keeps up again; messages are acknowledged when they are stored");
+            }
+            return words;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void vouch() {
+        try {
+            List<Runnable> words = nextToVouchFor();
+            while (words != null) {
+                words.forEach(StoreWriter::call);
+                words = nextToVouchFor();
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /** Waits for words whose commit does not come in time; null when it is time to end. */
+    private @Nullable List<Runnable> nextToVouchFor() throws InterruptedException {
+        lock.lock();
+        try {
+            while (!stopping) {
+                long left = vouching ? 0 : patienceNanos - (monotonicNanos.getAsLong() - wordWantedSinceNanos);
+                if (!backlog.hasWords()) {
+                    wordWanted.await();
+                } else if (left > 0) {
+                    wordWanted.awaitNanos(left);
+                } else {
+                    if (!vouching) {
+                        vouching = true;
+                        LOG.warn(
+                                "the store does not keep up: until it does, messages are acknowledged from memory, so that"
+                                        + " they go on reaching the alarms; they are lost if the daemon ends before");
+                    }
+                    List<Runnable> words = backlog.takeWords();
+                    vouchedFor += words.size();
+                    return words;
+                }
+            }
+            return null;
         } finally {
             lock.unlock();
         }

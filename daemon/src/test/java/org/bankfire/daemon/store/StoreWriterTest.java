@@ -26,6 +26,7 @@ class StoreWriterTest {
     private final StoreException full = new StoreException("store x.db: the disk is full");
 
     private final RecordingStore store = new RecordingStore();
+    private final AtomicLong nanos = new AtomicLong();
     private StoreWriter writer = new StoreWriter(store, "test");
 
     @AfterEach
@@ -104,6 +105,59 @@ class StoreWriterTest {
         gate.release(100);
         await().atMost(LONG).until(() -> !storedWhenCalled.isEmpty());
         assertThat(storedWhenCalled.get(0)).isEqualTo(2);
+    }
+
+    @Test
+    void wordIsGivenFromMemoryWhenTheCommitDoesNotComeAndFromTheStoreAgainAfterwards() throws Exception {
+        useClock(nanos);
+        Semaphore gate = store.hang();
+        AtomicInteger words = new AtomicInteger();
+        writer.add(reading(0));
+        writer.whenStored(words::incrementAndGet, StoreWriterTest::ignore);
+        await().atMost(LONG).until(() -> store.attempts() == 1);
+        writer.add(reading(1));
+        writer.whenStored(words::incrementAndGet, StoreWriterTest::ignore);
+        assertThat(words).as("the store may still answer").hasValue(0);
+        nanos.addAndGet(StoreWriter.PATIENCE.toNanos());
+        await().atMost(LONG).until(() -> words.get() == 2);
+        // From now on at once.
+        writer.add(reading(2));
+        writer.whenStored(words::incrementAndGet, StoreWriterTest::ignore);
+        await().atMost(LONG).until(() -> words.get() == 3);
+        assertThat(writer.health().vouchedFor()).isEqualTo(3);
+        assertThat(store.readings()).isEmpty();
+
+        gate.release(1_000);
+        assertThat(writer.flush(LONG)).isTrue();
+        assertThat(store.readings()).containsExactly(reading(0), reading(1), reading(2));
+        store.hang();
+        writer.add(reading(3));
+        writer.whenStored(words::incrementAndGet, StoreWriterTest::ignore);
+        assertThat(words).as("once each, and only after the commit again").hasValue(3);
+        assertThat(writer.health().vouchedFor()).isEqualTo(3);
+    }
+
+    @Test
+    void noWordIsGivenFromMemoryForWhatWasDropped() throws Exception {
+        writer.close(LONG);
+        writer = new StoreWriter(store, "bounded", new StoreWriter.Limits(2, 100, 100), nanos::get);
+        Semaphore gate = store.hang();
+        List<Integer> words = Collections.synchronizedList(new ArrayList<>());
+        List<Integer> dropped = Collections.synchronizedList(new ArrayList<>());
+        writer.add(reading(0));
+        await().atMost(LONG).until(() -> store.attempts() == 1);
+        for (int i = 1; i <= 3; i++) {
+            int number = i;
+            writer.add(reading(i));
+            writer.whenStored(() -> words.add(number), () -> dropped.add(number));
+        }
+        nanos.addAndGet(StoreWriter.PATIENCE.toNanos());
+        await().atMost(LONG).until(() -> words.size() == 2);
+        assertThat(words).containsExactly(2, 3);
+        gate.release(1_000);
+        await().atMost(LONG).until(() -> !dropped.isEmpty());
+        assertThat(dropped).containsExactly(1);
+        assertThat(words).containsExactly(2, 3);
     }
 
     @Test

@@ -46,6 +46,8 @@ class StoreOverflowIT {
     private static final String TOPIC = "forge/shed";
     private static final int READINGS_PER_MESSAGE = 3;
     private static final int MAY_WAIT = 240;
+    /** Longer than these tests: they are about messages that wait for the commit to the end. */
+    private static final Duration PATIENT = Duration.ofMinutes(10);
 
     @TempDir
     Path folder;
@@ -62,7 +64,7 @@ class StoreOverflowIT {
         broker = toClose(new MosquittoProcess(folder));
         store = toClose(SqliteStore.open(folder.resolve("book.db")));
         StoreWriter.Limits limits = new StoreWriter.Limits(MAY_WAIT, 100, 10_000);
-        writer = toClose(new StoreWriter(store, "small", limits, System::nanoTime));
+        writer = toClose(new StoreWriter(store, "small", limits, PATIENT, System::nanoTime));
     }
 
     @AfterEach
