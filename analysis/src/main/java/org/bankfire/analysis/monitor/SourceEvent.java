@@ -20,7 +20,9 @@ public record SourceEvent(String forge, WallTime time, Kind kind, double value, 
         /** The running number began again: the source was restarted. */
         RESTARTED,
         /** The clock that stamps this forge's readings was set. */
-        CLOCK_STEPPED;
+        CLOCK_STEPPED,
+        /** What judges the readings hung and was replaced: for {@link #value} seconds nothing was judged. */
+        LEDGER_RESTARTED;
 
         /** Stable name for events. */
         public String code() {

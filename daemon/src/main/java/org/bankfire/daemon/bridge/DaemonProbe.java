@@ -41,8 +41,10 @@ public final class DaemonProbe implements DaemonHealth.Probe {
         }
         StoreWriter.Health store = writer.health();
         return new DaemonHealth(
-                allConnected && ledger.isAlive() && store.ok(),
+                allConnected && ledger.heartBeatsWell() && store.ok(),
                 health,
+                new DaemonHealth.LedgerHealth(
+                        ledger.heartBeatsWell(), ledger.heart().silentS(), ledger.restarts(), ledger.lastRestart()),
                 store.ok() ? "ok" : store.message(),
                 store.stored(),
                 store.backlog());

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import java.util.function.DoubleSupplier;
 import java.util.function.Supplier;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.WallTime;
@@ -20,13 +21,19 @@ public final class SnapshotHub implements ForgeFeed {
 
     private final List<ForgeFace> forges;
     private final Supplier<WallTime> clock;
+    private final DoubleSupplier silentS;
     private final Map<String, ForgeSnapshot> latest = new ConcurrentHashMap<>();
     private final List<Consumer<ForgeSnapshot>> listeners = new CopyOnWriteArrayList<>();
 
-    /** A hub without snapshots yet. */
-    public SnapshotHub(List<ForgeFace> forges, Supplier<WallTime> clock) {
+    /**
+     * A hub without snapshots yet.
+     *
+     * @param silentS since the last beat of the ledger's heart, s
+     */
+    public SnapshotHub(List<ForgeFace> forges, Supplier<WallTime> clock, DoubleSupplier silentS) {
         this.forges = List.copyOf(forges);
         this.clock = clock;
+        this.silentS = silentS;
     }
 
     /** Makes {@code snapshot} the latest of its forge and tells the listeners. */
@@ -54,6 +61,11 @@ public final class SnapshotHub implements ForgeFeed {
     @Override
     public WallTime now() {
         return clock.get();
+    }
+
+    @Override
+    public double judgedAgoS() {
+        return silentS.getAsDouble();
     }
 
     @Override

@@ -2,6 +2,8 @@ package org.bankfire.daemon.ledger;
 
 import java.util.function.BooleanSupplier;
 import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.monitor.ForgeListener;
+import org.bankfire.analysis.monitor.SourceEvent;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.ClockStep;
@@ -20,6 +22,7 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
     private final ReceiptClock clock;
     private final StoreWriter writer;
     private final BooleanSupplier diskNearlyFull;
+    private final ForgeListener listener;
 
     private boolean storeFailing;
     private boolean diskFull;
@@ -30,12 +33,28 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
      * Upkeep of the forges in {@code pipeline}.
      *
      * @param diskNearlyFull a cheap look at the disk of the store
+     * @param listener told when the ledger thread was replaced
      */
-    public DaemonUpkeep(Pipeline pipeline, ReceiptClock clock, StoreWriter writer, BooleanSupplier diskNearlyFull) {
+    public DaemonUpkeep(
+            Pipeline pipeline,
+            ReceiptClock clock,
+            StoreWriter writer,
+            BooleanSupplier diskNearlyFull,
+            ForgeListener listener) {
         this.pipeline = pipeline;
         this.clock = clock;
         this.writer = writer;
         this.diskNearlyFull = diskNearlyFull;
+        this.listener = listener;
+    }
+
+    @Override
+    public void tookOver(double silentS, String why) {
+        WallTime now = clock.stamp();
+        for (ForgeLane lane : pipeline.lanes()) {
+            listener.onSource(
+                    new SourceEvent(lane.forge(), now, SourceEvent.Kind.LEDGER_RESTARTED, silentS, why + "."));
+        }
     }
 
     @Override

@@ -1,62 +1,29 @@
 package org.bankfire.daemon.ledger;
 
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Map;
-import java.util.concurrent.ArrayBlockingQueue;
-import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.LongSupplier;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
-import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
 import org.bankfire.daemon.acquire.Source;
-import org.bankfire.daemon.acquire.frame.BadFrameException;
-import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.store.StoreWriter;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 
 /**
  * The one thread through which everything of a group of forges passes in order: it decodes, corrects, hands to the store
- * and watches. Whatever a delivery holds, the thread goes on to the next one.
+ * and watches. Whatever a delivery holds, the thread goes on to the next one. A thread that hangs all the same is given
+ * up and replaced ({@link LedgerSupervisor}); queue, requests and counts outlive it.
  */
 public final class Ledger implements AutoCloseable {
-    private static final Logger log = LoggerFactory.getLogger(Ledger.class);
-
-    /** Requests come from people; more than this at once means that something repeats itself. */
-    private static final int MAX_WAITING_REQUESTS = 256;
-    /** Longest wait for a delivery, so that requests and deadlines are looked at in time. */
-    private static final long IDLE_WAIT_MS = 25;
-    /** Deadlines are looked at this often; they fire at their exact event time whatever this is. */
-    private static final long TICK_MS = 200;
-    /** No page can show more than fifty snapshots a second. */
-    private static final long SNAPSHOT_INTERVAL_MS = 20;
-    /** Deliveries between two looks at requests and deadlines. */
-    private static final int MAX_BURST = 256;
-
     private static final long STOP_WAIT_MS = 5_000;
 
-    private final Pipeline pipeline;
-    private final DeliveryQueue queue;
-    private final StoreWriter writer;
-    private final StoreOutput output;
-    private final Upkeep upkeep;
-    private final Consumer<ForgeSnapshot> snapshots;
-    private final LongSupplier monotonicNanos;
-    private final Map<Source, FrameCounts> counts = new ConcurrentHashMap<>();
-    private final BlockingQueue<Runnable> requests = new ArrayBlockingQueue<>(MAX_WAITING_REQUESTS);
-    private final List<Delivery> burst = new ArrayList<>(MAX_BURST);
-    private final Thread thread = new Thread(this::work, "ledger");
+    private final LedgerParts.Maker maker;
+    private final LedgerDesk desk;
+    private final LedgerMemory memory;
 
-    private volatile boolean stopping;
-    private long lastTickMs;
-    private long lastSnapshotMs;
-    private boolean changed;
+    private volatile LedgerRun run;
+    private volatile long restarts;
+    private volatile String lastRestart = "";
 
     /** What has to be looked at regularly on the ledger thread. */
     public interface Upkeep {
@@ -65,10 +32,18 @@ public final class Ledger implements AutoCloseable {
 
         /** Looks at deadlines, clock, store and disk. */
         void tick();
+
+        /**
+         * This run has taken over from one that hung or ended.
+         *
+         * @param silentS how long nothing was judged, s
+         * @param why in words
+         */
+        default void tookOver(double silentS, String why) {}
     }
 
     /**
-     * A ledger at rest.
+     * A ledger at rest whose runs all work on one pipeline; of use where none will be replaced.
      *
      * @param output what {@code pipeline} sends to
      * @param snapshots told each new snapshot, on the ledger thread
@@ -82,27 +57,73 @@ public final class Ledger implements AutoCloseable {
             Upkeep upkeep,
             Consumer<ForgeSnapshot> snapshots,
             LongSupplier monotonicNanos) {
-        this.pipeline = pipeline;
-        this.queue = queue;
-        this.writer = writer;
-        this.output = output;
-        this.upkeep = upkeep;
-        this.snapshots = snapshots;
-        this.monotonicNanos = monotonicNanos;
+        this(
+                lease -> new LedgerParts(pipeline, output, output, upkeep),
+                new LedgerMemory(),
+                queue,
+                writer,
+                snapshots,
+                new Heart(monotonicNanos),
+                monotonicNanos);
+    }
+
+    /**
+     * A ledger at rest.
+     *
+     * @param maker makes what a run works with
+     * @param memory what a run takes up from the one before
+     * @param snapshots told each new snapshot, on the ledger thread
+     * @param heart beats with the thread
+     * @param monotonicNanos a clock that never steps
+     */
+    public Ledger(
+            LedgerParts.Maker maker,
+            LedgerMemory memory,
+            DeliveryQueue queue,
+            StoreWriter writer,
+            Consumer<ForgeSnapshot> snapshots,
+            Heart heart,
+            LongSupplier monotonicNanos) {
+        this.maker = maker;
+        this.memory = memory;
+        this.desk = new LedgerDesk(queue, writer, snapshots, heart, monotonicNanos);
+        Lease lease = new Lease();
+        LedgerParts parts = maker.make(lease);
+        this.run = new LedgerRun(desk, lease, any -> parts, null);
     }
 
     public void start() {
-        thread.start();
+        run.start();
     }
 
     /** Whether the thread runs. */
     public boolean isAlive() {
-        return thread.isAlive();
+        return run.isAlive();
+    }
+
+    /** Whether the thread runs and gets on: false while it hangs. For outputs and watchdogs; safe for any thread. */
+    public boolean heartBeatsWell() {
+        return isAlive() && heart().silentS() < Heart.HUNG_S;
+    }
+
+    /** Beats with the thread. */
+    public Heart heart() {
+        return desk.heart();
+    }
+
+    /** Times that the thread was replaced. */
+    public long restarts() {
+        return restarts;
+    }
+
+    /** Why it was replaced last; empty when it never was. */
+    public String lastRestart() {
+        return lastRestart;
     }
 
     /** What has been seen of {@code source}. */
     public FrameCounts counts(Source source) {
-        return counts.computeIfAbsent(source, any -> new FrameCounts());
+        return desk.counts(source);
     }
 
     /**
@@ -112,11 +133,10 @@ public final class Ledger implements AutoCloseable {
      */
     public <T> CompletableFuture<T> request(Function<Pipeline, T> request) {
         CompletableFuture<T> result = new CompletableFuture<>();
-        boolean accepted = !stopping
-                && requests.offer(() -> {
+        boolean accepted = !desk.isStopping()
+                && desk.requests().offer(pipeline -> {
                     try {
                         result.complete(request.apply(pipeline));
-                        changed = true;
                     } catch (RuntimeException failure) {
                         result.completeExceptionally(failure);
                     }
@@ -130,118 +150,46 @@ public final class Ledger implements AutoCloseable {
     /** Takes what the sources have delivered until now, then stops. */
     @Override
     public void close() {
-        stopping = true;
-        try {
-            thread.join(STOP_WAIT_MS);
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
+        LedgerRun last;
+        synchronized (this) {
+            desk.stop();
+            last = run;
         }
-        if (thread.isAlive()) {
+        if (!last.join(STOP_WAIT_MS)) {
             throw new IllegalStateException("the ledger thread did not stop within " + STOP_WAIT_MS + " ms");
         }
     }
 
-    private void work() {
-        while (!stopping || queue.size() > 0) {
-            try {
-                takeBurst();
-                runRequests();
-                tickWhenDue();
-                publishWhenDue();
-            } catch (InterruptedException interrupted) {
-                stopping = true;
-            } catch (RuntimeException failure) {
-                // Logging and alarms go on: a failure here is a fault of the program, reported and passed over.
-                log.error("the ledger met a fault and goes on", failure);
-            }
-        }
-        runRequests();
-        publish();
+    boolean isStopping() {
+        return desk.isStopping();
     }
 
-    private void takeBurst() throws InterruptedException {
-        Delivery first = queue.poll(changed ? 1 : IDLE_WAIT_MS);
-        if (first == null) {
+    /** Where the thread is now; the topmost call first. */
+    StackTraceElement[] stack() {
+        return run.stack();
+    }
+
+    /**
+     * Gives the present thread up and goes on with a new one: with new parts, the state that was, the same queue, and
+     * without the delivery that was under way.
+     *
+     * @param why in words
+     */
+    @SuppressWarnings("NonAtomicVolatileUpdate") // under the lock; others only read
+    synchronized void replace(String why) {
+        if (desk.isStopping()) {
             return;
         }
-        burst.clear();
-        burst.add(first);
-        queue.drainTo(burst, MAX_BURST - 1);
-        upkeep.followClock();
-        for (Delivery delivery : burst) {
-            take(delivery);
-        }
-    }
-
-    private void take(Delivery delivery) {
-        FrameCounts count = counts(delivery.source());
-        long lostBefore = output.lostLines();
-        try {
-            Pack pack = packOf(delivery);
-            pipeline.accept(pack);
-            count.countGood();
-            changed = true;
-        } catch (BadFrameException bad) {
-            String problem = String.valueOf(bad.getMessage());
-            reportBad(delivery.source(), count.countBad(problem), problem);
-        } catch (RuntimeException failure) {
-            log.error("a frame of {} could not be taken", delivery.source().name(), failure);
-            count.countBad(String.valueOf(failure.getMessage()));
-        }
-        count.addLostLines(output.lostLines() - lostBefore);
-        // Bad frames are acknowledged too: they would come again for ever.
-        if (delivery.stored() != Delivery.NO_ACKNOWLEDGEMENT) {
-            writer.whenStored(delivery.stored(), delivery.dropped());
-        }
-    }
-
-    private static Pack packOf(Delivery delivery) throws BadFrameException {
-        if (delivery instanceof Delivery.Raw raw) {
-            return raw.decoder().decode(raw.bytes(), raw.receiptTime());
-        }
-        return ((Delivery.Decoded) delivery).pack();
-    }
-
-    /** The first and then ever rarer: a wrong baud rate makes thousands a second. */
-    private static void reportBad(Source source, long number, String problem) {
-        if (Long.bitCount(number) == 1) {
-            log.warn("{}: bad frame, {} so far: {}", source.name(), number, problem);
-        }
-    }
-
-    private void runRequests() {
-        Runnable request = requests.poll();
-        while (request != null) {
-            request.run();
-            request = requests.poll();
-        }
-    }
-
-    private void tickWhenDue() {
-        long now = nowMs();
-        if (now - lastTickMs >= TICK_MS) {
-            lastTickMs = now;
-            upkeep.tick();
-            changed = true;
-        }
-    }
-
-    private void publishWhenDue() {
-        long now = nowMs();
-        if (changed && now - lastSnapshotMs >= SNAPSHOT_INTERVAL_MS) {
-            lastSnapshotMs = now;
-            publish();
-        }
-    }
-
-    private void publish() {
-        changed = false;
-        for (ForgeLane lane : pipeline.lanes()) {
-            snapshots.accept(lane.monitor().snapshot());
-        }
-    }
-
-    private long nowMs() {
-        return TimeUnit.NANOSECONDS.toMillis(monotonicNanos.getAsLong());
+        LedgerRun hung = run;
+        double silentS = heart().silentS();
+        hung.giveUp();
+        restarts++;
+        lastRestart = why;
+        // The new thread makes its parts itself: whatever hangs there hangs that thread, and not who watches it.
+        LedgerRun next = new LedgerRun(
+                desk, new Lease(), maker, new LedgerRun.Takeover(hung.underWay(), memory.takeUntold(), silentS, why));
+        run = next;
+        heart().beat();
+        next.start();
     }
 }

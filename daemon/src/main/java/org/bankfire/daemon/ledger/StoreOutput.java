@@ -13,42 +13,56 @@ import org.bankfire.daemon.store.StoreWriter;
 public final class StoreOutput implements PipelineOutput {
     private final StoreWriter writer;
     private final EventWriter events;
+    private final Lease lease;
     private long lostLines;
 
-    /** Keeps by {@code writer} and tells by {@code events}. */
+    /** Keeps by {@code writer} and tells by {@code events}, for good. */
     public StoreOutput(StoreWriter writer, EventWriter events) {
+        this(writer, events, new Lease());
+    }
+
+    /** Keeps by {@code writer} and tells by {@code events} as long as {@code lease} is held. */
+    public StoreOutput(StoreWriter writer, EventWriter events, Lease lease) {
         this.writer = writer;
         this.events = events;
+        this.lease = lease;
     }
 
     @Override
     public void onReading(Reading reading) {
+        lease.check();
         writer.add(reading);
     }
 
     @Override
     public void onNote(Note note) {
+        lease.check();
         writer.add(note);
     }
 
     @Override
     public void onSetting(Setting setting) {
+        lease.check();
         writer.add(setting);
     }
 
     @Override
     public void onAlarm(AlarmTransition transition) {
+        lease.check();
         writer.add(transition);
+        lease.check();
         events.write(transition);
     }
 
     @Override
     public void onBurnBoundary(BurnBoundary boundary) {
+        lease.check();
         events.write(boundary);
     }
 
     @Override
     public void onBurn(Burn burn) {
+        lease.check();
         writer.add(burn);
     }
 
@@ -57,6 +71,7 @@ public final class StoreOutput implements PipelineOutput {
         if (event.kind() == SourceEvent.Kind.LINES_LOST) {
             lostLines += Math.round(event.value());
         }
+        lease.check();
         events.write(event);
     }
 

@@ -30,9 +30,13 @@ import org.bankfire.daemon.fitting.FitOutput;
 import org.bankfire.daemon.fitting.FitWorker;
 import org.bankfire.daemon.ledger.DaemonUpkeep;
 import org.bankfire.daemon.ledger.EventWriter;
-import org.bankfire.daemon.ledger.ForgeLane;
+import org.bankfire.daemon.ledger.Heart;
 import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.LedgerMemory;
+import org.bankfire.daemon.ledger.LedgerParts;
+import org.bankfire.daemon.ledger.LedgerSupervisor;
 import org.bankfire.daemon.ledger.Pipeline;
+import org.bankfire.daemon.ledger.PipelineOutput;
 import org.bankfire.daemon.ledger.StoreOutput;
 import org.bankfire.daemon.store.DiskWatch;
 import org.bankfire.daemon.store.ReadingStore;
@@ -53,12 +57,6 @@ import org.slf4j.LoggerFactory;
  */
 public final class Daemon implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(Daemon.class);
-
-    /**
-     * Transitions of each alarm that are looked through for how it stood when the daemon went down: enough to find what
-     * lies under a shelf, a suppression and the like, one over the other.
-     */
-    private static final int RESTORED_TRANSITIONS = 16;
 
     /** A cool-down long enough to tell losses from stored heat, s. */
     private static final double FIT_COOL_DOWN_S = 1_200;
@@ -100,7 +98,6 @@ public final class Daemon implements AutoCloseable {
         ReadingStore store = lifecycle.add("store", SqliteStore.open(database));
         StoreWriter writer = lifecycle.add("store writer", new StoreWriter(store, "main"));
 
-        StoreOutput output = new StoreOutput(writer, events);
         FitKeeper fits = new FitKeeper(
                 FitKeeper.Fitter.STANDARD,
                 store,
@@ -108,10 +105,7 @@ public final class Daemon implements AutoCloseable {
                 clock::stamp,
                 config.forges().stream().map(ForgeConfig::id).toList());
         FitWorker fitWorker = new FitWorker(fits);
-        FitOutput fitOutput = new FitOutput(
-                output, config.forges().stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fitWorker);
-        Pipeline pipeline = new Pipeline(config.forges(), fitOutput);
-        restore(pipeline, fitOutput, store, clock.stamp());
+        LedgerMemory memory = remembered(config, store, clock.stamp());
 
         DeliveryQueue queue = new DeliveryQueue();
         List<Source> sources = new ArrayList<>();
@@ -119,13 +113,29 @@ public final class Daemon implements AutoCloseable {
         List<ForgeFace> faces = config.forges().stream()
                 .map(forge -> new ForgeFace(forge.description(), forge.monitor(), forge.currency()))
                 .toList();
-        SnapshotHub hub = new SnapshotHub(faces, clock::stamp);
+        Heart heart = new Heart(System::nanoTime);
+        SnapshotHub hub = new SnapshotHub(faces, clock::stamp, heart::silentS);
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
-        DaemonUpkeep upkeep = new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull);
-        Ledger ledger = new Ledger(pipeline, queue, writer, output, upkeep, hub::publish, System::nanoTime);
+        LedgerParts.Maker parts = lease -> {
+            StoreOutput kept = new StoreOutput(writer, events, lease);
+            FitOutput gathered = new FitOutput(
+                    kept, config.forges().stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fitWorker);
+            PipelineOutput output = memory.before(lease, gathered);
+            Pipeline pipeline = new Pipeline(config.forges(), output);
+            memory.restore(pipeline, gathered::restore);
+            return new LedgerParts(
+                    pipeline,
+                    output,
+                    kept,
+                    new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, output));
+        };
+        Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
         ledger.start();
         lifecycle.add("ledger", ledger);
+        LedgerSupervisor supervisor = new LedgerSupervisor(ledger, LedgerSupervisor.Pace.STANDARD, LastResort::end);
+        supervisor.start();
+        lifecycle.add("ledger supervisor", supervisor);
         fits.tell(new LiningAlarm(ledger, clock));
         fitWorker.start();
         lifecycle.add("fits", fitWorker);
@@ -159,29 +169,27 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static void restore(Pipeline pipeline, FitOutput fits, ReadingStore store, WallTime now)
+    private static LedgerMemory remembered(BankfireConfig config, ReadingStore store, WallTime now)
             throws StoreException {
         TimeRange ofShelves = new TimeRange(now.plusSeconds(-Alarm.LONGEST_SHELF_S), TimeRange.ALL.to());
-        for (ForgeLane lane : pipeline.lanes()) {
+        LedgerMemory memory = new LedgerMemory();
+        for (ForgeConfig forge : config.forges()) {
             List<AlarmTransition> steps = new ArrayList<>();
             for (AlarmId alarm : AlarmId.values()) {
-                steps.addAll(store.latestAlarmTransitions(lane.forge(), alarm, RESTORED_TRANSITIONS));
+                steps.addAll(store.latestAlarmTransitions(forge.id(), alarm, LedgerMemory.MOST_STEPS));
             }
-            lane.monitor().restore(steps, store.notes(lane.forge(), ofShelves));
             Map<String, Setting> inForce = new HashMap<>();
-            for (Setting setting : store.settings(lane.forge(), TimeRange.ALL)) {
+            for (Setting setting : store.settings(forge.id(), TimeRange.ALL)) {
                 inForce.put(setting.name(), setting);
             }
-            for (Setting setting : inForce.values()) {
-                lane.restore(setting);
-                fits.restore(setting);
-            }
+            memory.learn(steps, store.notes(forge.id(), ofShelves), inForce.values());
             log.info(
-                    "{}: {} settings in force and {} alarms that are not in normal state taken up from the log book",
-                    lane.forge(),
+                    "{}: {} settings in force and {} alarm states taken up from the log book",
+                    forge.id(),
                     inForce.size(),
-                    lane.monitor().snapshot().alarms().size());
+                    steps.size());
         }
+        return memory;
     }
 
     @Override

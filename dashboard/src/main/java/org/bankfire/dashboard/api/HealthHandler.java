@@ -18,6 +18,12 @@ final class HealthHandler {
         Requests.answer(ctx, health.ready() ? 200 : 503, json -> {
             json.writeBooleanField("live", true);
             json.writeBooleanField("ready", health.ready());
+            json.writeObjectFieldStart("ledger");
+            json.writeBooleanField("beating", health.ledger().beating());
+            json.writeNumberField("judgedAgoS", health.ledger().judgedAgoS());
+            json.writeNumberField("restarts", health.ledger().restarts());
+            json.writeStringField("lastRestart", health.ledger().lastRestart());
+            json.writeEndObject();
             json.writeStringField("store", health.storeState());
             json.writeNumberField("readingsStored", health.readingsStored());
             json.writeNumberField("storeBacklog", health.storeBacklog());

@@ -34,6 +34,9 @@ final class MetricsHandler {
         single(text, "bankfire_readings_stored_total", "counter", "Readings stored", (double) health.readingsStored());
         single(text, "bankfire_store_backlog", "gauge", "Readings taken and not yet stored", (double)
                 health.storeBacklog());
+        single(text, "bankfire_ledger_beating", "gauge", "Whether readings are judged, 0 or 1", beating(health));
+        single(text, "bankfire_ledger_restarts_total", "counter", "Times that the judging thread was replaced", (double)
+                health.ledger().restarts());
         single(text, "bankfire_live_clients", "gauge", "Pages on the live stream", liveClients.getAsInt());
         single(
                 text,
@@ -55,6 +58,10 @@ final class MetricsHandler {
                 "Alarms not in normal state",
                 s -> s.alarms().size());
         ctx.contentType("text/plain; version=0.0.4; charset=utf-8").result(text.toString());
+    }
+
+    private static double beating(DaemonHealth health) {
+        return health.ledger().beating() ? 1 : 0;
     }
 
     private static double in(@Nullable Reading reading, Unit unit) {

@@ -32,8 +32,6 @@ public final class LiveHub implements AutoCloseable {
     public static final int MAX_CLIENTS = 32;
 
     private static final Logger LOG = LoggerFactory.getLogger(LiveHub.class);
-    private static final byte[] HEARTBEAT_HEAD = bytes("event: heartbeat\ndata: {\"serverT\":");
-    private static final byte[] HEARTBEAT_TAIL = bytes("}\n\n");
 
     private final ForgeFeed feed;
     private final Function<ForgeSnapshot, byte[]> snapshotJson;
@@ -268,9 +266,10 @@ public final class LiveHub implements AutoCloseable {
         return frame("event: alarms\ndata: ", alarmsJson.apply(snapshot));
     }
 
+    /** The beat comes from this hub's thread and tells how long ago the judging thread last went round. */
     byte[] heartbeat() {
-        byte[] time = bytes(Double.toString(feed.now().epochSeconds()));
-        return concat(HEARTBEAT_HEAD, time, HEARTBEAT_TAIL);
+        return bytes("event: heartbeat\ndata: {\"serverT\":" + feed.now().epochSeconds() + ",\"judgedAgoS\":"
+                + feed.judgedAgoS() + "}\n\n");
     }
 
     static byte[] writtenFrame(String forge) {

@@ -7,15 +7,31 @@ import java.util.List;
  *
  * @param ready whether every part that it needs to log and to alarm works
  * @param sources the sources of readings
+ * @param ledger the thread that judges the readings
  * @param storeState {@code ok}, or what is wrong, in words
  * @param readingsStored since the start
  * @param storeBacklog readings taken and not yet stored
  */
 public record DaemonHealth(
-        boolean ready, List<SourceHealth> sources, String storeState, long readingsStored, long storeBacklog) {
+        boolean ready,
+        List<SourceHealth> sources,
+        LedgerHealth ledger,
+        String storeState,
+        long readingsStored,
+        long storeBacklog) {
     public DaemonHealth {
         sources = List.copyOf(sources);
     }
+
+    /**
+     * The thread that judges the readings.
+     *
+     * @param beating whether it runs and gets on
+     * @param judgedAgoS since it last went round, s
+     * @param restarts times that it hung or ended and was replaced
+     * @param lastRestart why it was replaced last; empty when it never was
+     */
+    public record LedgerHealth(boolean beating, double judgedAgoS, long restarts, String lastRestart) {}
 
     /**
      * One source of readings.

@@ -18,6 +18,12 @@ public interface ForgeFeed {
     WallTime now();
 
     /**
+     * How long ago the thread that judges the readings last went round, s. A small fraction of a second while it works;
+     * grows while it hangs, though the pages are still served.
+     */
+    double judgedAgoS();
+
+    /**
      * Calls {@code listener} with each new snapshot, on the thread that made it: the listener must return at once.
      *
      * @return closes the subscription

@@ -533,6 +533,19 @@ class ApiRoutesTest {
     }
 
     @Test
+    void healthTellsOfTheThreadThatJudgesTheReadings() throws Exception {
+        forge.hang(6.25);
+        JsonNode ledger = json(dashboard.get("/health")).get("ledger");
+        assertThat(ledger.get("beating").booleanValue()).isFalse();
+        assertThat(ledger.get("judgedAgoS").doubleValue()).isEqualTo(6.25);
+        assertThat(ledger.get("restarts").intValue()).isEqualTo(1);
+        assertThat(ledger.get("lastRestart").textValue()).isEqualTo("hung for 5.0 s");
+        assertThat(dashboard.get("/metrics").body())
+                .contains("bankfire_ledger_beating 0\n")
+                .contains("bankfire_ledger_restarts_total 1\n");
+    }
+
+    @Test
     void metricsAreLinesOfNameLabelAndNumber() throws Exception {
         forge.burning(ScriptedForge.QUARRY, 1_071.4);
         String text = dashboard.get("/metrics").body();

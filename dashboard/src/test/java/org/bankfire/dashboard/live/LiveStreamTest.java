@@ -156,6 +156,18 @@ class LiveStreamTest {
     }
 
     @Test
+    void theBeatTellsThatNothingIsJudgedThoughPagesAreServed() throws Exception {
+        Listener listener = listen("");
+        await().atMost(PATIENCE).until(() -> !listener.named("heartbeat").isEmpty());
+        assertThat(listener.named("heartbeat").get(0).data().get("judgedAgoS").doubleValue())
+                .isEqualTo(0.02);
+        forge.hang(7.5);
+        await().atMost(PATIENCE)
+                .until(() -> listener.named("heartbeat").stream()
+                        .anyMatch(beat -> beat.data().get("judgedAgoS").doubleValue() == 7.5));
+    }
+
+    @Test
     void aPageOfOneForgeHearsOnlyTheAlarmsOfOthers() throws Exception {
         Listener listener = listen("?forge=loft");
         await().atMost(PATIENCE).until(() -> !listener.named("snapshot").isEmpty());

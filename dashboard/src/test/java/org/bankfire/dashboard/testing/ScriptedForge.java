@@ -82,6 +82,7 @@ public final class ScriptedForge
     private volatile List<String> demoActions = List.of();
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
+    private volatile double judgedAgoS = 0.02;
     private final Instant begun = Instant.now();
 
     /** One forge, as yet without a reading. */
@@ -289,6 +290,16 @@ public final class ScriptedForge
     }
 
     @Override
+    public double judgedAgoS() {
+        return judgedAgoS;
+    }
+
+    /** From now on it says that nothing was judged for so long. */
+    public void hang(double silentS) {
+        judgedAgoS = silentS;
+    }
+
+    @Override
     public Subscription subscribe(Consumer<ForgeSnapshot> listener) {
         listeners.add(listener);
         return () -> listeners.remove(listener);
@@ -492,6 +503,7 @@ public final class ScriptedForge
         return new DaemonHealth(
                 ready,
                 List.of(new DaemonHealth.SourceHealth("serial \"A\"", true, "sending", 120, 2, 1, 3)),
+                new DaemonHealth.LedgerHealth(judgedAgoS < 5, judgedAgoS, 1, "hung for 5.0 s"),
                 trouble == null ? "ok" : trouble,
                 480,
                 0);

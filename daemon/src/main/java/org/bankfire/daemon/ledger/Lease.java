@@ -1,0 +1,39 @@
+package org.bankfire.daemon.ledger;
+
+/**
+ * The right of one run of the ledger thread to tell, to keep and to show. It is taken for good from a run that hung, so
+ * that its thread, should it wake, cannot speak into the work of its successor.
+ */
+public final class Lease {
+    private volatile boolean ended;
+
+    /** Whether the run may still act. */
+    boolean held() {
+        return !ended;
+    }
+
+    /** Takes the right away; for good. */
+    void end() {
+        ended = true;
+    }
+
+    /**
+     * To be called before anything that others see.
+     *
+     * @throws LeaseEndedException when another run has taken over
+     */
+    public void check() {
+        if (ended) {
+            throw new LeaseEndedException();
+        }
+    }
+
+    /** Ends the thread of a run that was given up. */
+    static final class LeaseEndedException extends RuntimeException {
+        private static final long serialVersionUID = 1;
+
+        LeaseEndedException() {
+            super("another run of the ledger thread has taken over");
+        }
+    }
+}

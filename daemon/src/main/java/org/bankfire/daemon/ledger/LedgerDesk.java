@@ -1,0 +1,77 @@
+package org.bankfire.daemon.ledger;
+
+import java.util.Map;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import java.util.function.LongSupplier;
+import org.bankfire.analysis.monitor.ForgeSnapshot;
+import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Source;
+import org.bankfire.daemon.store.StoreWriter;
+
+/** What all runs of the ledger thread share, one after another. Safe for use by many threads. */
+final class LedgerDesk {
+    /** Requests come from people; more than this at once means that something repeats itself. */
+    private static final int MAX_WAITING_REQUESTS = 256;
+
+    private final DeliveryQueue queue;
+    private final StoreWriter writer;
+    private final Consumer<ForgeSnapshot> snapshots;
+    private final Heart heart;
+    private final LongSupplier monotonicNanos;
+    private final Map<Source, FrameCounts> counts = new ConcurrentHashMap<>();
+    private final BlockingQueue<Consumer<Pipeline>> requests = new ArrayBlockingQueue<>(MAX_WAITING_REQUESTS);
+    private volatile boolean stopping;
+
+    LedgerDesk(
+            DeliveryQueue queue,
+            StoreWriter writer,
+            Consumer<ForgeSnapshot> snapshots,
+            Heart heart,
+            LongSupplier monotonicNanos) {
+        this.queue = queue;
+        this.writer = writer;
+        this.snapshots = snapshots;
+        this.heart = heart;
+        this.monotonicNanos = monotonicNanos;
+    }
+
+    DeliveryQueue queue() {
+        return queue;
+    }
+
+    StoreWriter writer() {
+        return writer;
+    }
+
+    Consumer<ForgeSnapshot> snapshots() {
+        return snapshots;
+    }
+
+    Heart heart() {
+        return heart;
+    }
+
+    BlockingQueue<Consumer<Pipeline>> requests() {
+        return requests;
+    }
+
+    FrameCounts counts(Source source) {
+        return counts.computeIfAbsent(source, any -> new FrameCounts());
+    }
+
+    long nowMs() {
+        return TimeUnit.NANOSECONDS.toMillis(monotonicNanos.getAsLong());
+    }
+
+    boolean isStopping() {
+        return stopping;
+    }
+
+    void stop() {
+        stopping = true;
+    }
+}

@@ -1,0 +1,189 @@
+package org.bankfire.daemon.ledger;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Deque;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
+import org.bankfire.analysis.alarm.AlarmAction;
+import org.bankfire.analysis.alarm.AlarmId;
+import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.burn.BurnBoundary;
+import org.bankfire.analysis.monitor.SourceEvent;
+import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a run of the ledger thread takes up from the one before: the latest transitions of every alarm, the shelves, and
+ * the settings in force. It is filled from the store once, before the first run, and then by what passes; a later run waits for no
+ * store, which may be the very thing that hangs. Safe for use by many threads.
+ */
+public final class LedgerMemory {
+    /** Some ten settings exist; sources may write others, and a name that changes each time must not fill the memory. */
+    private static final int MOST_SETTINGS = 1_000;
+
+    /**
+     * Transitions of each alarm: enough to find what lies under a shelf, a suppression and the like, one over the other.
+     */
+    public static final int MOST_STEPS = 16;
+
+    private final Map<AlarmKey, Deque<AlarmTransition>> transitions = new ConcurrentHashMap<>();
+    private final Map<AlarmKey, Note> shelves = new ConcurrentHashMap<>();
+    private final Map<SettingKey, Setting> settings = new ConcurrentHashMap<>();
+    private final AtomicReference<@Nullable AlarmTransition> untold = new AtomicReference<>();
+
+    private record AlarmKey(String forge, AlarmId alarm) {}
+
+    private record SettingKey(String forge, String name) {}
+
+    /**
+     * Takes up what the store knows.
+     *
+     * @param known transitions of each alarm, the newest first
+     * @param notes in order of time; those that tell of shelves matter
+     * @param inForce one setting a name
+     */
+    public void learn(List<AlarmTransition> known, List<Note> notes, Collection<Setting> inForce) {
+        for (int i = known.size() - 1; i >= 0; i--) {
+            note(known.get(i));
+        }
+        notes.forEach(this::note);
+        inForce.forEach(this::note);
+    }
+
+    /** Puts a new pipeline's forges into the state that was. {@code alsoTo} is told each setting too. */
+    public void restore(Pipeline pipeline, Consumer<Setting> alsoTo) {
+        for (ForgeLane lane : pipeline.lanes()) {
+            lane.monitor().restore(transitionsOf(lane.forge()), shelvesOf(lane.forge()));
+            for (Setting setting : settings.values()) {
+                if (setting.forge().equals(lane.forge())) {
+                    lane.restore(setting);
+                    alsoTo.accept(setting);
+                }
+            }
+        }
+    }
+
+    /** An output that remembers and passes on, as long as {@code lease} is held. */
+    public PipelineOutput before(Lease lease, PipelineOutput next) {
+        return new Remembering(lease, next);
+    }
+
+    /**
+     * The transition that the run before was telling when it hung, if any; asked twice, it is given once, so that a
+     * transition that nobody can be told does not hang every run.
+     */
+    @Nullable
+    AlarmTransition takeUntold() {
+        return untold.getAndSet(null);
+    }
+
+    /** The newest first, as the monitor wants them. */
+    private List<AlarmTransition> transitionsOf(String forge) {
+        List<AlarmTransition> latest = new ArrayList<>();
+        transitions.forEach((key, steps) -> {
+            if (key.forge().equals(forge)) {
+                synchronized (steps) {
+                    latest.addAll(steps);
+                }
+            }
+        });
+        return latest;
+    }
+
+    private List<Note> shelvesOf(String forge) {
+        return shelves.values().stream()
+                .filter(note -> note.forge().equals(forge))
+                .toList();
+    }
+
+    private void note(AlarmTransition transition) {
+        // The last one that is told counts, not the one of the latest time: the clock may have been set back.
+        Deque<AlarmTransition> steps = transitions.computeIfAbsent(
+                new AlarmKey(transition.forge(), transition.alarm()), any -> new ArrayDeque<>(MOST_STEPS));
+        synchronized (steps) {
+            if (steps.size() == MOST_STEPS) {
+                steps.removeLast();
+            }
+            steps.addFirst(transition);
+        }
+    }
+
+    private void note(Note note) {
+        if (note.name().equals(Note.SHELVE) || note.name().equals(Note.UNSHELVE)) {
+            AlarmAction.of(note).ifPresent(action -> shelves.put(new AlarmKey(note.forge(), action.alarm()), note));
+        }
+    }
+
+    private void note(Setting setting) {
+        SettingKey key = new SettingKey(setting.forge(), setting.name());
+        if (settings.containsKey(key) || settings.size() < MOST_SETTINGS) {
+            settings.put(key, setting);
+        }
+    }
+
+    private final class Remembering implements PipelineOutput {
+        private final Lease lease;
+        private final PipelineOutput next;
+
+        Remembering(Lease lease, PipelineOutput next) {
+            this.lease = lease;
+            this.next = next;
+        }
+
+        @Override
+        public void onReading(Reading reading) {
+            lease.check();
+            next.onReading(reading);
+        }
+
+        @Override
+        public void onNote(Note note) {
+            lease.check();
+            LedgerMemory.this.note(note);
+            next.onNote(note);
+        }
+
+        @Override
+        public void onSetting(Setting setting) {
+            lease.check();
+            LedgerMemory.this.note(setting);
+            next.onSetting(setting);
+        }
+
+        @Override
+        public void onAlarm(AlarmTransition transition) {
+            lease.check();
+            LedgerMemory.this.note(transition);
+            untold.set(transition);
+            next.onAlarm(transition);
+            lease.check();
+            untold.set(null);
+        }
+
+        @Override
+        public void onBurnBoundary(BurnBoundary boundary) {
+            lease.check();
+            next.onBurnBoundary(boundary);
+        }
+
+        @Override
+        public void onBurn(Burn burn) {
+            lease.check();
+            next.onBurn(burn);
+        }
+
+        @Override
+        public void onSource(SourceEvent event) {
+            lease.check();
+            next.onSource(event);
+        }
+    }
+}

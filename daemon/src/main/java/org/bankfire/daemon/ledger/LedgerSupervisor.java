@@ -1,0 +1,151 @@
+package org.bankfire.daemon.ledger;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Looks at the ledger's heart from a thread of its own and replaces a ledger thread that hangs or has ended. When that
+ * happens again and again it gives the whole process up, so that whoever keeps it (systemd) can start a fresh one.
+ *
+ * <p>It counts its own looks instead of reading a clock: a process that was stopped as a whole, or a machine too busy for
+ * any thread, is not taken for a ledger that hangs.
+ */
+public final class LedgerSupervisor implements AutoCloseable {
+    private static final Logger log = LoggerFactory.getLogger(LedgerSupervisor.class);
+
+    /** What hung is as a rule some thirty calls deep; more would only fill the log. */
+    private static final int SHOWN_CALLS = 60;
+
+    private static final long STOP_WAIT_MS = 1_000;
+
+    private final Ledger ledger;
+    private final Consumer<String> giveUp;
+    private final Pace pace;
+    private final CountDownLatch closed = new CountDownLatch(1);
+    private final Thread thread = new Thread(this::watch, "ledger supervisor");
+    // Of the latest restarts, in looks; never more than the pace's most.
+    private final Deque<Long> restarts = new ArrayDeque<>();
+    private long looks;
+    private long silentLooks;
+    private long lastBeats;
+
+    /**
+     * How it looks.
+     *
+     * @param lookMs between two looks, ms
+     * @param hungLooks looks without a beat after which the thread hangs
+     * @param startingLooks the same while the process starts, and for how many looks it does
+     * @param mostRestarts restarts within {@code withinLooks}; one more ends the process
+     * @param withinLooks see there
+     */
+    public record Pace(long lookMs, int hungLooks, int startingLooks, int mostRestarts, long withinLooks) {
+        /**
+         * Ten looks of half a second are {@link Heart#HUNG_S}. At the start half a minute: a small computer loads its
+         * classes then. Three restarts within ten minutes: each costs five seconds without judgement and leaves a dead
+         * thread with some megabytes behind, and a fourth poison or a cause that stays is for a fresh process.
+         */
+        public static final Pace STANDARD = new Pace(500, 10, 60, 3, 1_200);
+    }
+
+    /**
+     * A supervisor at rest.
+     *
+     * @param giveUp ends the process; told why, in words
+     */
+    public LedgerSupervisor(Ledger ledger, Pace pace, Consumer<String> giveUp) {
+        this.ledger = ledger;
+        this.pace = pace;
+        this.giveUp = giveUp;
+        thread.setDaemon(true);
+    }
+
+    /** Begins to look. */
+    public void start() {
+        thread.start();
+    }
+
+    /** Whether it goes on looking. */
+    public boolean isAlive() {
+        return thread.isAlive();
+    }
+
+    @Override
+    public void close() {
+        closed.countDown();
+        try {
+            thread.join(STOP_WAIT_MS);
+        } catch (InterruptedException interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void watch() {
+        try {
+            while (!closed.await(pace.lookMs, TimeUnit.MILLISECONDS)) {
+                if (!look()) {
+                    return;
+                }
+            }
+        } catch (InterruptedException interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /** Looks once; false when it has given up. */
+    private boolean look() {
+        looks++;
+        long beats = ledger.heart().beats();
+        silentLooks = beats == lastBeats ? silentLooks + 1 : 0;
+        lastBeats = beats;
+        if (ledger.isStopping()) {
+            return true;
+        }
+        int patience = looks <= pace.startingLooks ? pace.startingLooks : pace.hungLooks;
+        boolean alive = ledger.isAlive();
+        if (alive && silentLooks < patience) {
+            return true;
+        }
+        String why = alive
+                ? "the thread that judges the readings hung for " + silentLooks * pace.lookMs / 1_000.0
+                        + " s and was replaced"
+                : "the thread that judges the readings had ended and was replaced";
+        silentLooks = 0;
+        return replaced(why);
+    }
+
+    private boolean replaced(String why) {
+        StackTraceElement[] stack = ledger.stack();
+        while (!restarts.isEmpty() && looks - restarts.getFirst() > pace.withinLooks) {
+            restarts.removeFirst();
+        }
+        if (restarts.size() >= pace.mostRestarts) {
+            // The log may be what hangs: first the end, then the words.
+            giveUp.accept(
+                    "the thread that judges the readings hung or ended " + (restarts.size() + 1) + " times within "
+                            + pace.withinLooks * pace.lookMs / 60_000 + " min; the process ends, to be started afresh");
+            log.error("the ledger thread is given up with the process; it was at\n{}", words(stack));
+            return false;
+        }
+        restarts.addLast(looks);
+        ledger.replace(why);
+        log.error(
+                "{}, for the {}. time since the start; alarms and settings were taken over. It was at\n{}",
+                why,
+                ledger.restarts(),
+                words(stack));
+        return true;
+    }
+
+    private static String words(StackTraceElement[] stack) {
+        StringBuilder words = new StringBuilder();
+        for (int i = 0; i < Math.min(stack.length, SHOWN_CALLS); i++) {
+            words.append("    at ").append(stack[i]).append('\n');
+        }
+        return stack.length == 0 ? "    no place: it has ended" : words.toString();
+    }
+}
