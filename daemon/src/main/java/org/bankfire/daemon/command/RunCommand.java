@@ -33,12 +33,14 @@ public final class RunCommand implements Callable<Integer> {
     /** Starts the daemon and returns when the process is asked to end. */
     static void runUntilStopped(BankfireConfig config, boolean headless)
             throws IOException, StoreException, InterruptedException {
-        Daemon daemon = Daemon.start(config, headless, System.out);
+        EventLines events = new EventLines(System.out);
+        Daemon daemon = Daemon.start(config, headless, events);
         CountDownLatch stopped = new CountDownLatch(1);
         Runtime.getRuntime()
                 .addShutdownHook(new Thread(
                         () -> {
                             daemon.close();
+                            events.close();
                             stopped.countDown();
                         },
                         "stop"));
