@@ -166,6 +166,12 @@ public final class Daemon implements AutoCloseable {
         }
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
+        Soundness soundness = new Soundness(ledger, supervisor, writer);
+        ServiceNotifier notifier = ServiceNotifier.of(System.getenv(), soundness::isSound, soundness::words);
+        if (notifier != null) {
+            notifier.start();
+            lifecycle.add("service manager", notifier);
+        }
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */

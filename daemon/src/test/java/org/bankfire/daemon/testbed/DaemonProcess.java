@@ -3,6 +3,7 @@ package org.bankfire.daemon.testbed;
 import static org.awaitility.Awaitility.await;
 
 import java.io.BufferedReader;
+import java.io.File;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
@@ -13,6 +14,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
@@ -36,14 +38,39 @@ public final class DaemonProcess implements AutoCloseable {
 
     /** Starts {@code java -jar bankfire.jar} with these arguments. */
     public static DaemonProcess start(String... arguments) throws IOException {
+        return startWith(Map.of(), arguments);
+    }
+
+    /** Starts {@code java -jar bankfire.jar} with these arguments and more in its environment. */
+    public static DaemonProcess startWith(Map<String, String> environment, String... arguments) throws IOException {
+        return start(environment, List.of("-jar", jar().toString()), arguments);
+    }
+
+    /** Starts another main class over what is in the jar. */
+    public static DaemonProcess startMain(Map<String, String> environment, Class<?> main, String... arguments)
+            throws IOException {
+        String classes =
+                jar() + File.pathSeparator + Path.of("target", "test-classes").toAbsolutePath();
+        return start(environment, List.of("-cp", classes, main.getName()), arguments);
+    }
+
+    private static DaemonProcess start(Map<String, String> environment, List<String> what, String... arguments)
+            throws IOException {
+        List<String> command = new ArrayList<>();
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(what);
+        command.addAll(List.of(arguments));
+        ProcessBuilder builder = new ProcessBuilder(command);
+        builder.environment().putAll(environment);
+        return new DaemonProcess(builder.start());
+    }
+
+    private static Path jar() {
         Path jar = Path.of("target", "bankfire.jar").toAbsolutePath();
         if (!Files.isRegularFile(jar)) {
             throw new IllegalStateException(jar + " is missing: these tests run after the package phase (mvn verify)");
         }
-        List<String> command = new ArrayList<>(
-                List.of(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
-        command.addAll(List.of(arguments));
-        return new DaemonProcess(new ProcessBuilder(command).start());
+        return jar;
     }
 
     /** Runs a command to its end and gives it back for a look at what it printed. */
@@ -85,6 +112,10 @@ public final class DaemonProcess implements AutoCloseable {
 
     public long pid() {
         return process.pid();
+    }
+
+    public boolean isAlive() {
+        return process.isAlive();
     }
 
     public int exitCode() {
