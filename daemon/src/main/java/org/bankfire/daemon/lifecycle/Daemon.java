@@ -26,18 +26,13 @@ import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.FitKeeper;
-import org.bankfire.daemon.fitting.FitOutput;
 import org.bankfire.daemon.fitting.FitWorker;
-import org.bankfire.daemon.ledger.DaemonUpkeep;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.Heart;
 import org.bankfire.daemon.ledger.Ledger;
 import org.bankfire.daemon.ledger.LedgerMemory;
 import org.bankfire.daemon.ledger.LedgerParts;
 import org.bankfire.daemon.ledger.LedgerSupervisor;
-import org.bankfire.daemon.ledger.Pipeline;
-import org.bankfire.daemon.ledger.PipelineOutput;
-import org.bankfire.daemon.ledger.StoreOutput;
 import org.bankfire.daemon.store.DiskWatch;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.Retention;
@@ -57,9 +52,6 @@ import org.slf4j.LoggerFactory;
  */
 public final class Daemon implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(Daemon.class);
-
-    /** A cool-down long enough to tell losses from stored heat, s. */
-    private static final double FIT_COOL_DOWN_S = 1_200;
 
     private final Lifecycle lifecycle = new Lifecycle();
     private int port = -1;
@@ -117,19 +109,8 @@ public final class Daemon implements AutoCloseable {
         SnapshotHub hub = new SnapshotHub(faces, clock::stamp, heart::silentS);
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
-        LedgerParts.Maker parts = lease -> {
-            StoreOutput kept = new StoreOutput(writer, events, lease);
-            FitOutput gathered = new FitOutput(
-                    kept, config.forges().stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fitWorker);
-            PipelineOutput output = memory.before(lease, gathered);
-            Pipeline pipeline = new Pipeline(config.forges(), output);
-            memory.restore(pipeline, gathered::restore);
-            return new LedgerParts(
-                    pipeline,
-                    output,
-                    kept,
-                    new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, output));
-        };
+        LedgerParts.Maker parts =
+                new LiveParts(config.forges(), memory, writer, events, fitWorker, clock, housekeeping);
         Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
         ledger.start();
         lifecycle.add("ledger", ledger);
@@ -166,7 +147,10 @@ public final class Daemon implements AutoCloseable {
         }
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
-        Soundness soundness = new Soundness(ledger, supervisor, writer);
+        tellServiceManager(new Soundness(ledger, supervisor, writer));
+    }
+
+    private void tellServiceManager(Soundness soundness) {
         ServiceNotifier notifier = ServiceNotifier.of(System.getenv(), soundness::isSound, soundness::words);
         if (notifier != null) {
             notifier.start();

@@ -1,0 +1,45 @@
+package org.bankfire.daemon.lifecycle;
+
+import java.util.List;
+import org.bankfire.daemon.acquire.ReceiptClock;
+import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.fitting.BurnTaker;
+import org.bankfire.daemon.fitting.FitOutput;
+import org.bankfire.daemon.ledger.DaemonUpkeep;
+import org.bankfire.daemon.ledger.EventWriter;
+import org.bankfire.daemon.ledger.Lease;
+import org.bankfire.daemon.ledger.LedgerMemory;
+import org.bankfire.daemon.ledger.LedgerParts;
+import org.bankfire.daemon.ledger.Pipeline;
+import org.bankfire.daemon.ledger.PipelineOutput;
+import org.bankfire.daemon.ledger.StoreOutput;
+import org.bankfire.daemon.store.StoreWriter;
+
+/** Wires what one run of the ledger thread works with; it waits for no store. */
+record LiveParts(
+        List<ForgeConfig> forges,
+        LedgerMemory memory,
+        StoreWriter writer,
+        EventWriter events,
+        BurnTaker fits,
+        ReceiptClock clock,
+        Housekeeping housekeeping)
+        implements LedgerParts.Maker {
+    /** A cool-down long enough to tell losses from stored heat, s. */
+    private static final double FIT_COOL_DOWN_S = 1_200;
+
+    @Override
+    public LedgerParts make(Lease lease) {
+        StoreOutput kept = new StoreOutput(writer, events, lease);
+        FitOutput gathered = new FitOutput(
+                kept, forges.stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fits);
+        PipelineOutput output = memory.before(lease, gathered);
+        Pipeline pipeline = new Pipeline(forges, output);
+        memory.restore(pipeline, gathered::restore);
+        return new LedgerParts(
+                pipeline,
+                output,
+                kept,
+                new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, output));
+    }
+}
