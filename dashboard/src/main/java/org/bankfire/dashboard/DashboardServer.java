@@ -18,6 +18,7 @@ import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
+import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
@@ -42,6 +43,7 @@ public final class DashboardServer implements AutoCloseable {
     private final LogBook logBook;
     private final FitBook fitBook;
     private final ForgeControls controls;
+    private final OutputBook outputBook;
     private final DaemonHealth.Probe probe;
     private final LiveHub live;
     private @Nullable Javalin javalin;
@@ -54,6 +56,7 @@ public final class DashboardServer implements AutoCloseable {
             LogBook logBook,
             FitBook fitBook,
             ForgeControls controls,
+            OutputBook outputBook,
             DaemonHealth.Probe probe) {
         this.settings = settings;
         this.feed = feed;
@@ -61,6 +64,7 @@ public final class DashboardServer implements AutoCloseable {
         this.logBook = logBook;
         this.fitBook = fitBook;
         this.controls = controls;
+        this.outputBook = outputBook;
         this.probe = probe;
         this.live = new LiveHub(feed, this::snapshotJson, SnapshotJson::alarmsOf);
     }
@@ -118,7 +122,7 @@ public final class DashboardServer implements AutoCloseable {
         });
         config.routes.before(new RequestGuard(settings.host()));
         ApiRoutes.answerFailures(config.routes);
-        List<ApiRoutes.Route> routes = ApiRoutes.of(feed, archive, logBook, fitBook, controls, probe, live);
+        List<ApiRoutes.Route> routes = ApiRoutes.of(feed, archive, logBook, fitBook, controls, outputBook, probe, live);
         for (ApiRoutes.Route route : routes) {
             config.routes.addHttpHandler(route.method(), route.path(), route.handler());
         }

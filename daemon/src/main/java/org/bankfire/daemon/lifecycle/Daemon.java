@@ -43,6 +43,7 @@ import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.dashboard.DashboardServer;
 import org.bankfire.dashboard.DashboardSettings;
 import org.bankfire.dashboard.source.ForgeFace;
+import org.bankfire.dashboard.source.OutputBook;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -138,6 +139,7 @@ public final class Daemon implements AutoCloseable {
                             new StoredLogBook(store, controls::write),
                             new StoredFits(store, fits),
                             controls,
+                            OutputBook.NONE,
                             new DaemonProbe(sources, ledger, writer)));
             port = dashboard.start();
         }

@@ -16,6 +16,7 @@ import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
+import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
 import org.slf4j.Logger;
@@ -43,6 +44,7 @@ public final class ApiRoutes {
             LogBook logBook,
             FitBook fitBook,
             ForgeControls controls,
+            OutputBook outputBook,
             DaemonHealth.Probe probe,
             LiveHub live) {
         SeriesHandler series = new SeriesHandler(feed, archive);
@@ -51,8 +53,9 @@ public final class ApiRoutes {
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
         FitsHandler fits = new FitsHandler(feed, fitBook);
         DemoHandler demo = new DemoHandler(controls);
-        HealthHandler health = new HealthHandler(probe);
-        MetricsHandler metrics = new MetricsHandler(feed, probe, live::clients, live::droppedClients);
+        HealthHandler health = new HealthHandler(probe, outputBook);
+        OutputsHandler outputs = new OutputsHandler(outputBook);
+        MetricsHandler metrics = new MetricsHandler(feed, probe, outputBook, live::clients, live::droppedClients);
         LiveHandler liveHandler = new LiveHandler(feed, live);
         return List.of(
                 get(V1 + "/forges", new ForgesHandler(feed, controls)::list),
@@ -75,6 +78,8 @@ public final class ApiRoutes {
                 post(FORGE + "/channels/{channel}/zero", new ZeroHandler(feed, controls)::zero),
                 get(V1 + "/demo/actions", demo::list),
                 post(V1 + "/demo/actions", demo::trigger),
+                get(V1 + "/outputs", outputs::list),
+                post(V1 + "/outputs/{name}/test", outputs::test),
                 get(V1 + "/live", liveHandler::open),
                 get(V1 + "/openapi.json", ApiRoutes::openApi),
                 get("/health", health::health),

@@ -1,6 +1,7 @@
 package org.bankfire.dashboard.api;
 
 import io.javalin.http.Context;
+import java.util.List;
 import java.util.function.IntSupplier;
 import java.util.function.LongSupplier;
 import java.util.function.ToDoubleFunction;
@@ -11,18 +12,27 @@ import org.bankfire.dashboard.source.DaemonHealth;
 import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
+import org.bankfire.dashboard.source.OutputBook;
+import org.bankfire.dashboard.source.OutputBook.OutputState;
 import org.jspecify.annotations.Nullable;
 
 /** The daemon's figures in Prometheus' text exposition format, version 0.0.4. */
 final class MetricsHandler {
     private final ForgeFeed feed;
     private final DaemonHealth.Probe probe;
+    private final OutputBook outputBook;
     private final IntSupplier liveClients;
     private final LongSupplier droppedClients;
 
-    MetricsHandler(ForgeFeed feed, DaemonHealth.Probe probe, IntSupplier liveClients, LongSupplier droppedClients) {
+    MetricsHandler(
+            ForgeFeed feed,
+            DaemonHealth.Probe probe,
+            OutputBook outputBook,
+            IntSupplier liveClients,
+            LongSupplier droppedClients) {
         this.feed = feed;
         this.probe = probe;
+        this.outputBook = outputBook;
         this.liveClients = liveClients;
         this.droppedClients = droppedClients;
     }
@@ -49,6 +59,7 @@ final class MetricsHandler {
         sources(text, health, "bankfire_source_bad_frames_total", "counter", "Bad frames", SourceHealth::badFrames);
         sources(text, health, "bankfire_source_lost_lines_total", "counter", "Lost lines", SourceHealth::lostLines);
         sources(text, health, "bankfire_source_reconnects_total", "counter", "Returns", SourceHealth::reconnects);
+        outputs(text);
         forges(text, "bankfire_chamber_celsius", "Chamber temperature", s -> in(s.chamber(), Unit.CELSIUS));
         forges(text, "bankfire_gas_pascals", "Gas pressure, gauge", s -> in(s.gas(), Unit.PASCAL));
         forges(text, "bankfire_heat_input_watts", "Heat input", ForgeSnapshot::heatInputW);
@@ -86,6 +97,34 @@ final class MetricsHandler {
         head(text, name, type, help);
         for (SourceHealth source : health.sources()) {
             line(text, name, label("source", source.name()), of.applyAsDouble(source));
+        }
+    }
+
+    private void outputs(StringBuilder text) {
+        List<OutputState> states = outputBook.outputs();
+        outputs(
+                text,
+                states,
+                "bankfire_output_failing",
+                "gauge",
+                "The latest attempt failed, 0 or 1",
+                s -> s.condition() == OutputBook.Condition.FAILING ? 1 : 0);
+        outputs(text, states, "bankfire_output_waiting", "gauge", "Messages that wait", OutputState::waiting);
+        outputs(text, states, "bankfire_output_sent_total", "counter", "Messages that arrived", OutputState::sent);
+        outputs(text, states, "bankfire_output_failed_total", "counter", "Messages given up", OutputState::failed);
+        outputs(text, states, "bankfire_output_dropped_total", "counter", "Messages dropped", OutputState::dropped);
+    }
+
+    private static void outputs(
+            StringBuilder text,
+            List<OutputState> states,
+            String name,
+            String type,
+            String help,
+            ToDoubleFunction<OutputState> of) {
+        head(text, name, type, help);
+        for (OutputState state : states) {
+            line(text, name, label("output", state.name()), of.applyAsDouble(state));
         }
     }
 

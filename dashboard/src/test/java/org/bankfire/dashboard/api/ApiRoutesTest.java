@@ -24,6 +24,9 @@ import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.live.LiveHub;
+import org.bankfire.dashboard.source.OutputBook.Condition;
+import org.bankfire.dashboard.source.OutputBook.OutputState;
+import org.bankfire.dashboard.source.OutputBook.Tested;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.Schema;
 import org.bankfire.dashboard.testing.ScriptedForge;
@@ -154,6 +157,9 @@ class ApiRoutesTest {
 
     private void fill() {
         forge.offerDemo("flame-out", "stock-in");
+        forge.outputs(
+                new OutputState("broker", "mqtt", Condition.IDLE, "connected", 0, 0, 0, 0, null),
+                new OutputState("porch", "mail", Condition.FAILING, "connection refused", 3, 1, 2, 4, forge.now()));
         forge.fitted("quarry-1", FIT);
         forge.losses(
                 loss(1, 1.8), loss(2, 1.7), loss(3, 1.75), loss(4, 1.7), loss(5, 1.72), loss(6, 2.4), loss(7, 2.5));
@@ -192,6 +198,7 @@ class ApiRoutesTest {
                 forge,
                 forge,
                 forge,
+                forge,
                 new LiveHub(forge, snapshot -> new byte[0], snapshot -> new byte[0]))) {
             routes.add(route.method().name() + " " + route.path());
         }
@@ -212,6 +219,7 @@ class ApiRoutesTest {
         for (String path : List.of(
                 "/api/v1/forges",
                 "/api/v1/demo/actions",
+                "/api/v1/outputs",
                 "/health",
                 "/health/live",
                 forgePath + "/now",
@@ -247,6 +255,7 @@ class ApiRoutesTest {
         answers.put(
                 "post " + forgePath + "/channels/{channel}/zero", dashboard.post(QUARRY + "/channels/gas/zero", ""));
         answers.put("post /api/v1/demo/actions", dashboard.post("/api/v1/demo/actions", "{\"action\":\"stock-in\"}"));
+        answers.put("post /api/v1/outputs/{name}/test", dashboard.post("/api/v1/outputs/porch/test", ""));
         JsonNode document = document();
         List<String> faults = new ArrayList<>();
         for (Map.Entry<String, HttpResponse<String>> answer : answers.entrySet()) {
@@ -555,6 +564,52 @@ class ApiRoutesTest {
                 .contains("bankfire_chamber_celsius{forge=\"quarry\"} 1071.4\n");
         assertThat(text.lines().filter(line -> !line.startsWith("#")))
                 .allMatch(line -> line.matches("[a-z_]+(\\{[a-z]+=\".*\"})? (NaN|-?[0-9.E]+)"));
+    }
+
+    @Test
+    void outputsAreListedWithWhatTheyDid() throws Exception {
+        assertThat(json(dashboard.get("/api/v1/outputs")).get("outputs")).isEmpty();
+        fill();
+        JsonNode outputs = json(dashboard.get("/api/v1/outputs")).get("outputs");
+        assertThat(outputs.findValuesAsText("name")).containsExactly("broker", "porch");
+        assertThat(outputs.at("/0/state").textValue()).isEqualTo("idle");
+        assertThat(outputs.at("/0/lastSentAt").isNull()).isTrue();
+        assertThat(outputs.at("/1/kind").textValue()).isEqualTo("mail");
+        assertThat(outputs.at("/1/state").textValue()).isEqualTo("failing");
+        assertThat(outputs.at("/1/detail").textValue()).isEqualTo("connection refused");
+        assertThat(outputs.at("/1/sent").intValue()).isEqualTo(3);
+        assertThat(outputs.at("/1/failed").intValue()).isEqualTo(1);
+        assertThat(outputs.at("/1/waiting").intValue()).isEqualTo(2);
+        assertThat(outputs.at("/1/dropped").intValue()).isEqualTo(4);
+        assertThat(outputs.at("/1/lastSentAt").textValue())
+                .isEqualTo(String.valueOf(forge.outputs().get(1).lastSentAt()));
+        assertThat(dashboard.get("/metrics").body())
+                .contains("bankfire_output_failing{output=\"broker\"} 0\n")
+                .contains("bankfire_output_failing{output=\"porch\"} 1\n")
+                .contains("bankfire_output_waiting{output=\"porch\"} 2\n")
+                .contains("bankfire_output_dropped_total{output=\"porch\"} 4\n");
+        HttpResponse<String> health = dashboard.get("/health");
+        assertThat(health.statusCode()).isEqualTo(200);
+        assertThat(json(health).at("/outputs/1/state").textValue()).isEqualTo("failing");
+    }
+
+    @Test
+    void aTestOfAnOutputSaysWhatCameOfIt() throws Exception {
+        fill();
+        forge.testOf("porch", new Tested(false, "mail.example.org refused the password"));
+        JsonNode good = json(dashboard.post("/api/v1/outputs/broker/test", ""));
+        assertThat(good.get("done").booleanValue()).isTrue();
+        JsonNode bad = json(dashboard.post("/api/v1/outputs/porch/test", "{}"));
+        assertThat(bad.get("done").booleanValue()).isFalse();
+        assertThat(bad.get("words").textValue()).isEqualTo("mail.example.org refused the password");
+        HttpResponse<String> unknown = dashboard.post("/api/v1/outputs/cellar/test", "");
+        assertThat(unknown.statusCode()).isEqualTo(404);
+        assertThat(json(unknown).get("allowed").textValue()).isEqualTo("broker, porch");
+        assertThat(dashboard
+                        .post("/api/v1/outputs/porch/test", "{\"to\":\"x\"}")
+                        .statusCode())
+                .isEqualTo(400);
+        assertThat(forge.tested()).containsExactly("broker", "porch");
     }
 
     @Test

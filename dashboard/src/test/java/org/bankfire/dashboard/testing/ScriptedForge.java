@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
@@ -46,6 +47,7 @@ import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
+import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
 import org.jspecify.annotations.Nullable;
@@ -55,7 +57,7 @@ import org.jspecify.annotations.Nullable;
  * asked for. The burn: lit 100 minutes ago, at heat after 40, a bar put in at 60, turned down at 80.
  */
 public final class ScriptedForge
-        implements ForgeFeed, SeriesArchive, LogBook, FitBook, ForgeControls, DaemonHealth.Probe {
+        implements ForgeFeed, SeriesArchive, LogBook, FitBook, ForgeControls, OutputBook, DaemonHealth.Probe {
     public static final String QUARRY = "quarry";
     public static final String LOFT = "loft";
 
@@ -80,6 +82,9 @@ public final class ScriptedForge
     private volatile List<BurnLoss> losses = List.of();
     private volatile @Nullable List<Burn> burns;
     private volatile List<String> demoActions = List.of();
+    private volatile List<OutputState> outputs = List.of();
+    private final Map<String, Tested> tests = new ConcurrentHashMap<>();
+    private final List<String> tested = new CopyOnWriteArrayList<>();
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
     private volatile double judgedAgoS = 0.02;
@@ -226,6 +231,21 @@ public final class ScriptedForge
     /** Losses of the first forge, in order of time. */
     public void losses(BurnLoss... losses) {
         this.losses = List.of(losses);
+    }
+
+    /** Outputs in place of none. */
+    public void outputs(OutputState... states) {
+        outputs = List.of(states);
+    }
+
+    /** What a test of an output comes to. */
+    public void testOf(String output, Tested result) {
+        tests.put(output, result);
+    }
+
+    /** Outputs that were tested, in order. */
+    public List<String> tested() {
+        return tested;
     }
 
     public void failArchive() {
@@ -507,5 +527,20 @@ public final class ScriptedForge
                 trouble == null ? "ok" : trouble,
                 480,
                 0);
+    }
+
+    @Override
+    public List<OutputState> outputs() {
+        return outputs;
+    }
+
+    @Override
+    public Optional<CompletableFuture<Tested>> test(String name) {
+        if (outputs.stream().noneMatch(output -> output.name().equals(name))) {
+            return Optional.empty();
+        }
+        tested.add(name);
+        return Optional.of(
+                CompletableFuture.completedFuture(tests.getOrDefault(name, new Tested(true, "The peer took it."))));
     }
 }
