@@ -8,12 +8,18 @@ import java.util.List;
  * @param dashboard where the page is served
  * @param store where readings are kept
  * @param sources where readings come from, in the order of the file
+ * @param outputs where alarms are told beside the page, in the order of the file
  * @param forges at least one, each with an id of its own
  */
 public record BankfireConfig(
-        DashboardConfig dashboard, StoreConfig store, List<SourceConfig> sources, List<ForgeConfig> forges) {
+        DashboardConfig dashboard,
+        StoreConfig store,
+        List<SourceConfig> sources,
+        List<OutputConfig> outputs,
+        List<ForgeConfig> forges) {
     public BankfireConfig {
         sources = List.copyOf(sources);
+        outputs = List.copyOf(outputs);
         forges = List.copyOf(forges);
     }
 }

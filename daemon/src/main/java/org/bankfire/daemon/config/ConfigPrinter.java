@@ -43,6 +43,9 @@ public final class ConfigPrinter {
                 virtual(text, virtual.settings());
             }
         }
+        for (OutputConfig output : config.outputs()) {
+            new OutputPrinter(text).print(output);
+        }
         for (ForgeConfig forge : config.forges()) {
             new ForgePrinter(text).print(forge);
         }

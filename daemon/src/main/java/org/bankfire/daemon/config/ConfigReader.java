@@ -120,7 +120,9 @@ public final class ConfigReader {
         } else if (forgeSections.isEmpty() && problems.errorCount() == 0) {
             root.refuse("forge", NEEDS_FORGE);
         }
-        List<SourceConfig> sources = new SourcesReader(ids, baseDir, problems).read(root.tables("source"));
+        BrokerReader brokers = new BrokerReader(baseDir);
+        List<SourceConfig> sources = new SourcesReader(ids, baseDir, brokers, problems).read(root.tables("source"));
+        List<OutputConfig> outputs = new OutputsReader(ids, baseDir, brokers).read(root.tables("output"));
         if (!root.has("source")) {
             root.doubt("source", "no source: nothing will be read; write [[source]] and its kind", "");
         }
@@ -130,7 +132,7 @@ public final class ConfigReader {
         root.refuseOthers();
         return problems.errorCount() > 0 || dashboard == null || store == null
                 ? null
-                : new BankfireConfig(dashboard, store, sources, forges);
+                : new BankfireConfig(dashboard, store, sources, outputs, forges);
     }
 
     private static @Nullable DashboardConfig dashboard(Section root) {

@@ -78,6 +78,14 @@ final class Section {
         problems.warning(placeOf(key), pathOf(key), shown(key), why, nearest);
     }
 
+    /** Refuses what an earlier table says already; {@code seen} remembers. */
+    void refuseTwice(Map<String, Place> seen, String what, String key, String why) {
+        Place first = what.isBlank() ? null : seen.putIfAbsent(what, placeOf(key));
+        if (first != null) {
+            refuse(key, why + "; this one stands in line " + first.line() + " already");
+        }
+    }
+
     /** Says that a key has to be written. */
     void missing(String key, String allowed) {
         note(key);
@@ -134,6 +142,18 @@ final class Section {
             missing(key, "one of " + String.join(", ", words.keySet()));
         }
         return choice(key, words, standIn);
+    }
+
+    boolean flag(String key, String allowed, boolean otherwise) {
+        Node node = node(key);
+        if (node == null) {
+            return otherwise;
+        }
+        if (node instanceof Node.Scalar scalar && scalar.value() instanceof Boolean flag) {
+            return flag;
+        }
+        refuse(key, allowed);
+        return otherwise;
     }
 
     long integer(String key, long low, long high, long otherwise) {

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.bankfire.analysis.alarm.Alarm;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
@@ -33,6 +34,7 @@ import org.bankfire.daemon.ledger.Ledger;
 import org.bankfire.daemon.ledger.LedgerMemory;
 import org.bankfire.daemon.ledger.LedgerParts;
 import org.bankfire.daemon.ledger.LedgerSupervisor;
+import org.bankfire.daemon.notify.Outputs;
 import org.bankfire.daemon.store.DiskWatch;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.Retention;
@@ -43,7 +45,6 @@ import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.dashboard.DashboardServer;
 import org.bankfire.dashboard.DashboardSettings;
 import org.bankfire.dashboard.source.ForgeFace;
-import org.bankfire.dashboard.source.OutputBook;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -98,7 +99,13 @@ public final class Daemon implements AutoCloseable {
                 clock::stamp,
                 config.forges().stream().map(ForgeConfig::id).toList());
         FitWorker fitWorker = new FitWorker(fits);
-        LedgerMemory memory = remembered(config, store, clock.stamp());
+        Outputs outputs = new Outputs(
+                config.outputs(),
+                config.forges().stream()
+                        .collect(Collectors.toMap(
+                                ForgeConfig::id, forge -> forge.description().name())),
+                clock);
+        LedgerMemory memory = remembered(config, outputs, store, clock.stamp());
 
         DeliveryQueue queue = new DeliveryQueue();
         List<Source> sources = new ArrayList<>();
@@ -111,8 +118,11 @@ public final class Daemon implements AutoCloseable {
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
         LedgerParts.Maker parts =
-                new LiveParts(config.forges(), memory, writer, events, fitWorker, clock, housekeeping);
+                new LiveParts(config.forges(), memory, writer, events, fitWorker, outputs, clock, housekeeping);
         Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
+        hub.subscribe(outputs::onSnapshot);
+        lifecycle.add("outputs", outputs);
+        outputs.start(ledger::heartBeatsWell, () -> writer.health().ok());
         ledger.start();
         lifecycle.add("ledger", ledger);
         LedgerSupervisor supervisor = new LedgerSupervisor(ledger, LedgerSupervisor.Pace.STANDARD, LastResort::end);
@@ -139,7 +149,7 @@ public final class Daemon implements AutoCloseable {
                             new StoredLogBook(store, controls::write),
                             new StoredFits(store, fits),
                             controls,
-                            OutputBook.NONE,
+                            outputs,
                             new DaemonProbe(sources, ledger, writer)));
             port = dashboard.start();
         }
@@ -161,14 +171,20 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static LedgerMemory remembered(BankfireConfig config, ReadingStore store, WallTime now)
-            throws StoreException {
+    private static LedgerMemory remembered(
+            BankfireConfig config, Outputs outputs, ReadingStore store, WallTime now) throws StoreException {
         TimeRange ofShelves = new TimeRange(now.plusSeconds(-Alarm.LONGEST_SHELF_S), TimeRange.ALL.to());
         LedgerMemory memory = new LedgerMemory();
         for (ForgeConfig forge : config.forges()) {
             List<AlarmTransition> steps = new ArrayList<>();
             for (AlarmId alarm : AlarmId.values()) {
-                steps.addAll(store.latestAlarmTransitions(forge.id(), alarm, LedgerMemory.MOST_STEPS));
+                List<AlarmTransition> ofAlarm =
+                        store.latestAlarmTransitions(forge.id(), alarm, LedgerMemory.MOST_STEPS);
+                ofAlarm.stream()
+                        .limit(1)
+                        .filter(last -> last.state().callsForAttention())
+                        .forEach(outputs::onStanding);
+                steps.addAll(ofAlarm);
             }
             Map<String, Setting> inForce = new HashMap<>();
             for (Setting setting : store.settings(forge.id(), TimeRange.ALL)) {

@@ -13,6 +13,8 @@ import org.bankfire.daemon.ledger.LedgerParts;
 import org.bankfire.daemon.ledger.Pipeline;
 import org.bankfire.daemon.ledger.PipelineOutput;
 import org.bankfire.daemon.ledger.StoreOutput;
+import org.bankfire.daemon.notify.AlarmTap;
+import org.bankfire.daemon.notify.Outputs;
 import org.bankfire.daemon.store.StoreWriter;
 
 /** Wires what one run of the ledger thread works with; it waits for no store. */
@@ -22,6 +24,7 @@ record LiveParts(
         StoreWriter writer,
         EventWriter events,
         BurnTaker fits,
+        Outputs outputs,
         ReceiptClock clock,
         Housekeeping housekeeping)
         implements LedgerParts.Maker {
@@ -33,7 +36,7 @@ record LiveParts(
         StoreOutput kept = new StoreOutput(writer, events, lease);
         FitOutput gathered = new FitOutput(
                 kept, forges.stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fits);
-        PipelineOutput output = memory.before(lease, gathered);
+        PipelineOutput output = memory.before(lease, new AlarmTap(gathered, outputs));
         Pipeline pipeline = new Pipeline(forges, output);
         memory.restore(pipeline, gathered::restore);
         return new LedgerParts(

@@ -70,7 +70,7 @@ class ConfigPrinterTest {
         assertThat(ConfigReader.read(Examples.text("reference.toml"), "reference.toml", Examples.FOLDER)
                         .warnings())
                 .extracting(ConfigProblem::allowed)
-                .hasSize(4)
+                .hasSize(12)
                 .allSatisfy(text -> assertThat(text).startsWith("there is no readable file /srv/bankfire/"));
     }
 

@@ -3,8 +3,12 @@ package org.bankfire.daemon.testbed;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.GeneralSecurityException;
+import java.security.KeyStore;
 import java.util.ArrayList;
 import java.util.List;
+import javax.net.ssl.KeyManagerFactory;
+import javax.net.ssl.SSLContext;
 
 /**
  * A certificate authority of a test's own, made by openssl.
@@ -13,6 +17,8 @@ import java.util.List;
  * @param name of the authority
  */
 public record Certificates(Path folder, String name) {
+    private static final String STORE_PASSWORD = "sesame";
+
     /** A server's certificate and its key, both PEM. */
     public record Server(Path certificate, Path key) {}
 
@@ -76,6 +82,28 @@ public record Certificates(Path folder, String name) {
                 "-out",
                 certificate.toString());
         return new Server(certificate, key);
+    }
+
+    /** What a server in this process needs to use a certificate. */
+    public SSLContext context(Server server) throws IOException, InterruptedException, GeneralSecurityException {
+        Path store = file("p12");
+        openssl(
+                "pkcs12",
+                "-export",
+                "-in",
+                server.certificate().toString(),
+                "-inkey",
+                server.key().toString(),
+                "-out",
+                store.toString(),
+                "-passout",
+                "pass:" + STORE_PASSWORD);
+        KeyStore keys = KeyStore.getInstance(store.toFile(), STORE_PASSWORD.toCharArray());
+        KeyManagerFactory managers = KeyManagerFactory.getInstance(KeyManagerFactory.getDefaultAlgorithm());
+        managers.init(keys, STORE_PASSWORD.toCharArray());
+        SSLContext context = SSLContext.getInstance("TLS");
+        context.init(managers.getKeyManagers(), null, null);
+        return context;
     }
 
     private Path file(String extension) {

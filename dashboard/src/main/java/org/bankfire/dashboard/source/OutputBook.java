@@ -9,19 +9,6 @@ import org.jspecify.annotations.Nullable;
 
 /** The ways by which alarms leave the daemon, beside the page. Safe for use by many threads. */
 public interface OutputBook {
-    /** No output but the page. */
-    OutputBook NONE = new OutputBook() {
-        @Override
-        public List<OutputState> outputs() {
-            return List.of();
-        }
-
-        @Override
-        public Optional<CompletableFuture<Tested>> test(String name) {
-            return Optional.empty();
-        }
-    };
-
     /** Every output that is configured, in order of configuration. */
     List<OutputState> outputs();
 

@@ -6,7 +6,7 @@ import java.util.random.RandomGenerator;
  * Waits between attempts to connect: each drawn from the upper half of a window that doubles, so that many clients of a
  * restarted broker don't come all at once.
  */
-final class BackOff {
+public final class BackOff {
     static final long SHORTEST_MS = 1_000;
 
     /** A forge in use is not to wait longer than this for its record to go on. */
@@ -15,19 +15,20 @@ final class BackOff {
     private final RandomGenerator random;
     private long windowMs = 2 * SHORTEST_MS;
 
-    BackOff(RandomGenerator random) {
+    /** Begins with the shortest wait. */
+    public BackOff(RandomGenerator random) {
         this.random = random;
     }
 
     /** The next wait, {@value #SHORTEST_MS} to {@value #LONGEST_MS} ms. */
-    long nextMs() {
+    public long nextMs() {
         long wait = windowMs / 2 + random.nextLong(windowMs / 2 + 1);
         windowMs = Math.min(LONGEST_MS, 2 * windowMs);
         return wait;
     }
 
     /** Begins again with the shortest wait. */
-    void reset() {
+    public void reset() {
         windowMs = 2 * SHORTEST_MS;
     }
 }

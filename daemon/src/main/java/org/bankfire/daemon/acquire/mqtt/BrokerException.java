@@ -10,22 +10,24 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 import org.jspecify.annotations.Nullable;
 
 /** A connection to a broker that can't be had. The message says why in words. */
-final class BrokerException extends Exception {
+public final class BrokerException extends Exception {
     private static final long serialVersionUID = 1L;
 
     /** Causes nest a few deep; a ring of them must not hold us. */
     private static final int CAUSES_LOOKED_AT = 10;
 
-    BrokerException(String message) {
+    /** Can't be had, for a reason found here. */
+    public BrokerException(String message) {
         super(message);
     }
 
-    BrokerException(String message, Throwable cause) {
+    /** Can't be had, for a reason found elsewhere. */
+    public BrokerException(String message, Throwable cause) {
         super(message, cause);
     }
 
     /** Words for what Paho or the network says; never holds a password. */
-    static BrokerException of(MqttSettings settings, Throwable problem) {
+    public static BrokerException of(MqttSettings settings, Throwable problem) {
         String broker = settings.uri();
         String user = settings.user() == null ? "without a user" : "as user " + settings.user();
         String words = switch (problem instanceof MqttException mqtt ? mqtt.getReasonCode() : -1) {

@@ -18,11 +18,11 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.jspecify.annotations.Nullable;
 
 /** Options of a connection. Files are read anew for each, so that a mended one serves without a restart. */
-final class BrokerOptions {
+public final class BrokerOptions {
     static final byte[] ONLINE = "online".getBytes(StandardCharsets.UTF_8);
     static final byte[] OFFLINE = "offline".getBytes(StandardCharsets.UTF_8);
 
-    static final int CONNECT_TIMEOUT_S = 10;
+    public static final int CONNECT_TIMEOUT_S = 10;
 
     /** A dead link is noticed, and the last will published, within twice this. */
     private static final int KEEP_ALIVE_S = 15;
@@ -31,7 +31,8 @@ final class BrokerOptions {
 
     private BrokerOptions() {}
 
-    static MqttConnectOptions of(MqttSettings settings) throws BrokerException {
+    /** Options with a session that the broker keeps, and {@code offline} as last will on the status topic. */
+    public static MqttConnectOptions of(MqttSettings settings) throws BrokerException {
         MqttConnectOptions options = new MqttConnectOptions();
         options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
         options.setCleanSession(false);
@@ -68,9 +69,13 @@ final class BrokerOptions {
     }
 
     private static SSLSocketFactory sockets(@Nullable Path caFile) throws BrokerException {
-        if (caFile == null) {
-            return (SSLSocketFactory) SSLSocketFactory.getDefault();
-        }
+        return caFile == null
+                ? (SSLSocketFactory) SSLSocketFactory.getDefault()
+                : tls(caFile).getSocketFactory();
+    }
+
+    /** TLS that trusts the PEM certificates of a file and no others. */
+    public static SSLContext tls(Path caFile) throws BrokerException {
         try (InputStream pem = Files.newInputStream(caFile)) {
             Collection<? extends Certificate> certificates =
                     CertificateFactory.getInstance("X.509").generateCertificates(pem);
@@ -87,7 +92,7 @@ final class BrokerOptions {
             trust.init(trusted);
             SSLContext context = SSLContext.getInstance("TLS");
             context.init(null, trust.getTrustManagers(), null);
-            return context.getSocketFactory();
+            return context;
         } catch (IOException | GeneralSecurityException e) {
             throw new BrokerException("certificate file " + caFile + " can't be used: " + e, e);
         }
