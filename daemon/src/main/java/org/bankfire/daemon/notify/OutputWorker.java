@@ -51,7 +51,10 @@ final class OutputWorker implements AutoCloseable {
     private final Waiting waiting;
     private @Nullable CompletableFuture<Tested> asked;
     private boolean closing;
-    private boolean carrying;
+    private @Nullable Telling carried;
+    /** What became of the carried alarm, when that alone would not be told. */
+    private @Nullable Telling meanwhile;
+
     private boolean askedToWait;
     private long notBeforeNanos;
     private long closeByNanos;
@@ -98,7 +101,11 @@ final class OutputWorker implements AutoCloseable {
         thread.start();
     }
 
-    /** Takes a step of an alarm, if it is to be told here. Returns at once. */
+    /**
+     * Takes a step of an alarm, if it is to be told here. Returns at once.
+     *
+     * @param again that it stood so before the daemon started: then its raising may never have been told
+     */
     void take(AlarmTransition step, boolean again) {
         if (!settings.forges().isEmpty() && !settings.forges().contains(step.forge())) {
             return;
@@ -107,9 +114,9 @@ final class OutputWorker implements AutoCloseable {
         Telling telling = Telling.of(step, now, again);
         lock.lock();
         try {
-            if (isTold(step)) {
+            if (isGraveEnough(step) && (again || isTold(step))) {
                 waiting.add(telling);
-            } else if (!waiting.addIfWaiting(telling)) {
+            } else if (!waiting.addIfWaiting(telling) && !noteMeanwhile(telling)) {
                 return;
             }
             if (step.priority() == Priority.CRITICAL && !askedToWait) {
@@ -121,14 +128,26 @@ final class OutputWorker implements AutoCloseable {
         }
     }
 
+    /** An alarm whose raising is on its way has gone on: if it has to be sent once more, then as it stands now. */
+    private boolean noteMeanwhile(Telling telling) {
+        boolean concerns =
+                carried != null && !carrier.keepsEveryMessage() && carried.key().equals(telling.key());
+        if (concerns) {
+            meanwhile = telling;
+        }
+        return concerns;
+    }
+
+    private boolean isGraveEnough(AlarmTransition step) {
+        return step.priority().compareTo(settings.leastPriority()) <= 0;
+    }
+
     private boolean isTold(AlarmTransition step) {
-        boolean graveEnough = step.priority().compareTo(settings.leastPriority()) <= 0;
-        return graveEnough
-                && switch (step.state()) {
-                    case UNACKNOWLEDGED -> true;
-                    case NORMAL, RETURNED_UNACKNOWLEDGED, LATCHED_UNACKNOWLEDGED -> settings.returns();
-                    case ACKNOWLEDGED, SHELVED, SUPPRESSED, OUT_OF_SERVICE -> settings.acknowledgements();
-                };
+        return switch (step.state()) {
+            case UNACKNOWLEDGED -> true;
+            case NORMAL, RETURNED_UNACKNOWLEDGED, LATCHED_UNACKNOWLEDGED -> settings.returns();
+            case ACKNOWLEDGED, SHELVED, SUPPRESSED, OUT_OF_SERVICE -> settings.acknowledgements();
+        };
     }
 
     /** Sends a test before all that waits; several that are asked for at once are one. */
@@ -170,7 +189,7 @@ final class OutputWorker implements AutoCloseable {
         lock.lock();
         try {
             String wrong = ofCarrier.isEmpty() ? trouble : ofCarrier;
-            long waits = (long) waiting.size() + (carrying ? 1 : 0);
+            long waits = (long) waiting.size() + (carried == null ? 0 : 1);
             OutputBook.Condition condition;
             String detail;
             if (!wrong.isEmpty()) {
@@ -249,7 +268,8 @@ final class OutputWorker implements AutoCloseable {
                 if (waiting.size() > 0 && wait <= 0) {
                     askedToWait = false;
                     telling = waiting.take();
-                    carrying = telling != null;
+                    carried = telling;
+                    meanwhile = null;
                     break;
                 }
                 if (waiting.size() == 0) {
@@ -313,7 +333,7 @@ final class OutputWorker implements AutoCloseable {
         boolean again;
         lock.lock();
         try {
-            carrying = false;
+            carried = null;
             again = !trouble.isEmpty();
             trouble = "";
             success = words;
@@ -333,7 +353,7 @@ final class OutputWorker implements AutoCloseable {
         boolean givenUp;
         lock.lock();
         try {
-            carrying = false;
+            carried = null;
             long now = nanoTime.getAsLong();
             double limitS = telling.isCritical() ? settings.giveUpCriticalS() : settings.giveUpS();
             givenUp = why.isLasting() || (now - telling.atNanos()) / 1e9 > limitS;
@@ -342,7 +362,7 @@ final class OutputWorker implements AutoCloseable {
                 trouble = why.words() + "; the message was given up";
             } else {
                 trouble = why.words();
-                waiting.putBack(telling);
+                waiting.putBack(meanwhile == null ? telling : telling.then(meanwhile));
                 askedToWait = why.waitS() > 0;
                 double waitS = Math.max(backOff.nextMs() / 1e3, Math.min(LONGEST_ASKED_WAIT_S, why.waitS()));
                 notBeforeNanos = closing ? closeByNanos : now + Math.round(waitS * 1e9);

@@ -112,6 +112,15 @@ class OutputWorkerTest {
     }
 
     @Test
+    void whatStoodUnacknowledgedBeforeTheStartIsToldWhateverBecameOfItsCause() {
+        OutputWorker worker = start(people(Priority.HIGH));
+        worker.take(step(AlarmId.FLAME_OUT, AlarmState.LATCHED_UNACKNOWLEDGED, 0), true);
+        worker.take(step(AlarmId.MIXTURE_FLUTTER, RAISED, 1), true);
+        worker.take(step(AlarmId.NO_IGNITION, AlarmState.LATCHED_UNACKNOWLEDGED, 2), false);
+        awaitArrived("Shed forge: Flame out, its cause has gone, not acknowledged");
+    }
+
+    @Test
     void anAttemptThatFailsIsFollowedByAnotherUntilItArrives() {
         carrier.answer = CarryException.passing("the peer is away");
         OutputWorker worker = start(people(Priority.HIGH));
@@ -138,6 +147,20 @@ class OutputWorkerTest {
         carrier.answer = null;
         awaitArrived("Shed forge: Chamber high, back to normal");
         assertThat(worker.state().waiting()).isZero();
+    }
+
+    @Test
+    void anAlarmThatReturnedWhileItWasOnItsWayIsNotRaisedAgainByTheNextAttempt() {
+        carrier.answer = CarryException.passing("the peer hung");
+        carrier.shut();
+        OutputWorker worker = start(people(Priority.HIGH));
+        worker.take(step(AlarmId.CHAMBER_HIGH, RAISED, 0), false);
+        await().atMost(PATIENCE).until(() -> carrier.tried.size() == 1);
+        worker.take(step(AlarmId.CHAMBER_HIGH, AlarmState.NORMAL, 1), false);
+        carrier.open();
+        await().atMost(PATIENCE).until(() -> worker.state().condition() == Condition.FAILING);
+        carrier.answer = null;
+        awaitArrived("Shed forge: Chamber high, back to normal");
     }
 
     @Test
