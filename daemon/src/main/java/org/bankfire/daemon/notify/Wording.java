@@ -5,6 +5,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.math.BigDecimal;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.HashMap;
@@ -25,6 +26,7 @@ final class Wording {
     private static final JsonFactory JSON = new JsonFactory();
     private static final DateTimeFormatter LOCAL =
             DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss xxx '('VV')'", Locale.ROOT);
+    private static final int MICROS_DIGITS = 6;
     private static final double PASCAL_PER_BAR = 1e5;
 
     private final Map<String, String> forgeNames;
@@ -199,7 +201,10 @@ final class Wording {
             json.writeNullField("t");
         } else {
             json.writeStringField("time", time.toString());
-            json.writeNumberField("t", time.epochSeconds());
+            json.writeFieldName("t");
+            json.writeNumber(BigDecimal.valueOf(time.epochMicros(), MICROS_DIGITS)
+                    .stripTrailingZeros()
+                    .toPlainString());
         }
     }
 

@@ -109,6 +109,7 @@ class WordingTest {
         JsonNode json = new ObjectMapper().readTree(test.json());
         assertThat(json.get("kind").textValue()).isEqualTo("test");
         assertThat(json.get("time").textValue()).isEqualTo("2026-03-01T10:00:12.250Z");
+        assertThat(test.json()).contains("\"t\":1772359212.25,");
         assertThat(json.has("alarm")).isFalse();
         assertThat(test.facts()).containsEntry("KIND", "test");
     }
