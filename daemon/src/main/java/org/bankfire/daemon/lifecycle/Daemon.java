@@ -171,8 +171,8 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static LedgerMemory remembered(
-            BankfireConfig config, Outputs outputs, ReadingStore store, WallTime now) throws StoreException {
+    private static LedgerMemory remembered(BankfireConfig config, Outputs outputs, ReadingStore store, WallTime now)
+            throws StoreException {
         TimeRange ofShelves = new TimeRange(now.plusSeconds(-Alarm.LONGEST_SHELF_S), TimeRange.ALL.to());
         LedgerMemory memory = new LedgerMemory();
         for (ForgeConfig forge : config.forges()) {

@@ -50,7 +50,8 @@ class DaemonUpkeepTest {
                 pipeline,
                 new ReceiptClock(() -> new WallTime(wallMicros), () -> new MonotonicTime(nanos)),
                 writer,
-                () -> diskFull);
+                () -> diskFull,
+                new StoreOutput(writer, new EventWriter(Writer.nullWriter())));
     }
 
     @BeforeEach

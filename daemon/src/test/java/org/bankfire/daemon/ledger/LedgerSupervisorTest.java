@@ -16,6 +16,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmStatus;
@@ -175,8 +176,8 @@ class LedgerSupervisorTest {
         awaitFlameOut();
         put(POISON, 1, Unit.NONE);
         await().atMost(SOON).until(() -> hung.get() == 1);
-        var acknowledged = ledger.request(pipeline ->
-                Objects.requireNonNull(pipeline.lane("shed")).acknowledge(AlarmId.FLAME_OUT, timeOfSent(), "smith"));
+        var acknowledged = ledger.request(pipeline -> Objects.requireNonNull(pipeline.lane("shed"))
+                .act(AlarmAction.acknowledge(AlarmId.FLAME_OUT, "smith"), timeOfSent()));
         assertThat(acknowledged.get(SOON.toSeconds(), TimeUnit.SECONDS)).isTrue();
         put(POISON, 2, Unit.NONE);
         await().atMost(SOON).until(() -> ledger.restarts() == 2);

@@ -135,10 +135,17 @@ final class MqttOutputIT {
                         AlarmState.UNACKNOWLEDGED,
                         Priority.CRITICAL,
                         new WallTime(7),
+                        null,
                         1_000,
                         "because"),
                 new AlarmStatus(
-                        AlarmId.CHAMBER_HIGH, AlarmState.ACKNOWLEDGED, Priority.HIGH, new WallTime(3), 1_200, "hot")));
+                        AlarmId.CHAMBER_HIGH,
+                        AlarmState.ACKNOWLEDGED,
+                        Priority.HIGH,
+                        new WallTime(3),
+                        null,
+                        1_200,
+                        "hot")));
         try (BrokerListener early = listener("early")) {
             await().atMost(PATIENCE).until(() -> early.latest(STATE).orElse("").contains("\"flame\":\"out\""));
         }
