@@ -23,7 +23,7 @@ final class GasSupply {
     private static final double STEEL_J_PER_K = 9 * 480;
     private static final double LIQUID_J_PER_KG_K = 2_500;
     private static final double TARE_KG = 9.2;
-    private static final double FULL_KG = 11;
+    static final double FULL_KG = 11;
     /** Below this the last vapour is drawn and the pressure dies away. */
     private static final double LAST_VAPOUR_KG = 0.25;
 
@@ -66,8 +66,8 @@ final class GasSupply {
         setPa = gaugePa;
     }
 
-    void changeCylinder() {
-        contentsKg = FULL_KG;
+    void changeCylinder(double withKg) {
+        contentsKg = withKg;
         chillK = 0;
     }
 

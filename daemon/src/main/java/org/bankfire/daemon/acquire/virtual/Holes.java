@@ -10,10 +10,11 @@ final class Holes {
     /** Air at 273 K and 101,325 Pa, kg/m³. */
     private static final double AIR_DENSITY = 1.2929;
 
-    private final double frontBlackM2;
-    private final double bothBlackM2;
-    private final double frontShape;
-    private final double bothShape;
+    private final ForgeTraits traits;
+    private double frontBlackM2;
+    private double bothBlackM2;
+    private double frontShape;
+    private double bothShape;
     private final double discharge;
     private final double roomK;
     private final double airPressurePa;
@@ -21,20 +22,38 @@ final class Holes {
     private double border = 0.3;
 
     Holes(ForgeTraits traits) {
-        double thick = traits.thicknessM();
-        double through = traits.front().areaM2() * passing(traits.front(), thick);
-        double rearThrough = traits.rear().areaM2() * passing(traits.rear(), thick);
-        double surface = traits.chamber().surfaceM2();
-        double emissivity = traits.exchange().wallEmissivity();
-        double frontM2 = traits.front().areaM2();
-        double bothM2 = frontM2 + traits.rear().areaM2();
-        frontBlackM2 = through * cavity(emissivity, frontM2 / surface);
-        bothBlackM2 = (through + rearThrough) * cavity(emissivity, bothM2 / surface);
-        frontShape = shape(traits.front());
-        bothShape = frontShape + shape(traits.rear());
+        this.traits = traits;
         discharge = traits.exchange().draughtDischarge();
         roomK = traits.ambientC() + 273.15;
         airPressurePa = traits.airPressurePa();
+        narrowFront();
+    }
+
+    /** The front as it was built. */
+    void narrowFront() {
+        cut(traits.front());
+    }
+
+    /** The front with so many times its area, as far as the chamber is wide and high. */
+    void widenFront(double timesArea) {
+        ForgeTraits.Hole front = traits.front();
+        double widthM = Math.min(traits.chamber().widthM(), front.widthM() * timesArea);
+        double heightM = Math.min(traits.chamber().heightM(), front.areaM2() * timesArea / widthM);
+        cut(new ForgeTraits.Hole(widthM, Math.max(front.heightM(), heightM)));
+    }
+
+    private void cut(ForgeTraits.Hole front) {
+        double thick = traits.thicknessM();
+        double through = front.areaM2() * passing(front, thick);
+        double rearThrough = traits.rear().areaM2() * passing(traits.rear(), thick);
+        double surface = traits.chamber().surfaceM2();
+        double emissivity = traits.exchange().wallEmissivity();
+        double frontM2 = front.areaM2();
+        double bothM2 = frontM2 + traits.rear().areaM2();
+        frontBlackM2 = through * cavity(emissivity, frontM2 / surface);
+        bothBlackM2 = (through + rearThrough) * cavity(emissivity, bothM2 / surface);
+        frontShape = shape(front);
+        bothShape = frontShape + shape(traits.rear());
     }
 
     private static double shape(ForgeTraits.Hole hole) {

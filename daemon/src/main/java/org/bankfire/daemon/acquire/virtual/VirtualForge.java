@@ -37,6 +37,14 @@ public final class VirtualForge {
     private static final double LEAST_FLOW_SHARE = 0.065;
     /** Heat capacity of propane over that of air, by mass. Common practice, no source. */
     private static final double PROPANE_OVER_AIR = 2.5;
+    /** Part of what the probe sees that one bar takes, and that the nearest take that stand before all others. */
+    private static final double BAR_SEEN_SHARE = 0.03;
+
+    private static final double MOST_BARS_SEEN_SHARE = 0.06;
+    /** More bars do not fit a chamber's 15 %. */
+    private static final int MOST_BARS = 100;
+    /** As much as the largest burner blows in. A gale; a draught in a shed is a tenth of it. */
+    private static final double MOST_WIND_KG_S = 0.02;
     /** Cold mixture hardly radiates. */
     private static final double COLD_GLOW_SHARE = 0.08;
 
@@ -58,6 +66,9 @@ public final class VirtualForge {
     private final double probeConvection;
 
     private @Nullable SteelBar bar;
+    private double barSeenShare = BAR_SEEN_SHARE;
+    private double windKgS;
+    private double flutterTimes = 1;
     private boolean lit;
     private boolean plugIn;
     private double gasC;
@@ -140,7 +151,7 @@ public final class VirtualForge {
             lit = false;
         }
         double driven = fuel * flueKgPerKg;
-        double draught = holes.draughtKgS(gasC, driven, plugIn);
+        double draught = holes.draughtKgS(gasC, driven, plugIn) + windKgS;
         double released = lit ? fuel * burnt.releasedJPerKg() : 0;
         double exchange = convection(driven + draught);
         balanceGas(released, fuel, draught, exchange);
@@ -224,13 +235,15 @@ public final class VirtualForge {
      */
     private void advanceProbe(double exchange, double stepS) {
         // The flame's flutter reaches the probe with the gas.
-        double sigma = lit ? traits.noise().flutterK() : 0.1 * traits.noise().flutterK();
+        double sigma = lit
+                ? flutterTimes * traits.noise().flutterK()
+                : 0.1 * traits.noise().flutterK();
         double correlationS = 1.2;
         flickerK +=
                 -flickerK * stepS / correlationS + sigma * Math.sqrt(2 * stepS / correlationS) * flicker.nextGaussian();
         double seen = wall.faceC();
         if (bar != null) {
-            seen += 0.03 * (bar.surfaceC() - seen);
+            seen += barSeenShare * (bar.surfaceC() - seen);
         }
         double blown = probeConvection * exchange;
         double aim = probeAimC;
@@ -285,7 +298,22 @@ public final class VirtualForge {
 
     /** Puts a cold bar of 2 to 100 mm diameter in, 200 mm of it inside or 0.8 of the chamber's depth if that is less. */
     public void stockIn(double diameterM) {
-        bar = new SteelBar(diameterM, barLengthM, roomC);
+        stockIn(diameterM, 1);
+    }
+
+    /**
+     * Puts cold bars in that are all alike, each as far as one; those that were in are taken out.
+     *
+     * @param diameterM 2 to 100 mm
+     * @param count 1 to 100
+     */
+    public void stockIn(double diameterM, int count) {
+        if (count < 1 || count > MOST_BARS) {
+            throw new IllegalArgumentException(count + " bars: allowed are 1 to " + MOST_BARS);
+        }
+        // Alike and put in together, they are always as hot as each other: one bar as long as all of them.
+        bar = new SteelBar(diameterM, count * barLengthM, roomC);
+        barSeenShare = Math.min(MOST_BARS_SEEN_SHARE, count * BAR_SEEN_SHARE);
     }
 
     public void stockOut() {
@@ -300,6 +328,44 @@ public final class VirtualForge {
         plugIn = true;
     }
 
+    /**
+     * Takes bricks out of the front, so that it is wider: its width first, then its height, no further than the chamber's.
+     * The bricks count as lining still; what they cool off outside is left out.
+     *
+     * @param timesArea area over that of the opening, 1 to 4
+     */
+    public void openFront(double timesArea) {
+        if (!(timesArea >= 1 && timesArea <= 4)) {
+            throw new IllegalArgumentException("front opened to " + timesArea + " of its area: allowed are 1 to 4");
+        }
+        holes.widenFront(timesArea);
+    }
+
+    /** Puts the bricks back. */
+    public void closeFront() {
+        holes.narrowFront();
+    }
+
+    /**
+     * Lets a draught blow air of the room into the chamber beside what falls in by itself.
+     *
+     * @param kgPerS 0 to 0.02; 0 ends it
+     */
+    public void blow(double kgPerS) {
+        if (!(kgPerS >= 0 && kgPerS <= MOST_WIND_KG_S)) {
+            throw new IllegalArgumentException("draught of " + kgPerS + " kg/s: allowed are 0 to " + MOST_WIND_KG_S);
+        }
+        windKgS = kgPerS;
+    }
+
+    /** Makes the flame flutter more or less than its trait says, 0 to 10 times. */
+    public void flutter(double times) {
+        if (!(times >= 0 && times <= 10)) {
+            throw new IllegalArgumentException("flutter of " + times + " times: allowed are 0 to 10");
+        }
+        flutterTimes = times;
+    }
+
     public void breakThermocouple() {
         instruments.breakThermocouple();
     }
@@ -310,7 +376,16 @@ public final class VirtualForge {
 
     /** Connects a full cylinder at room temperature. */
     public void changeCylinder() {
-        supply.changeCylinder();
+        supply.changeCylinder(GasSupply.FULL_KG);
+    }
+
+    /** Connects a cylinder at room temperature with so much propane in it, above 0 to 11 kg. */
+    public void changeCylinder(double contentsKg) {
+        if (!(contentsKg > 0 && contentsKg <= GasSupply.FULL_KG)) {
+            throw new IllegalArgumentException(
+                    "cylinder with " + contentsKg + " kg: allowed are above 0 to " + GasSupply.FULL_KG);
+        }
+        supply.changeCylinder(contentsKg);
     }
 
     public boolean isLit() {
