@@ -13,7 +13,7 @@ import org.bankfire.analysis.lining.Material.ConductivityPoint;
 import org.bankfire.daemon.acquire.virtual.ForgeTraits;
 
 /** What the builder of a virtual forge says of it: chamber, thicknesses and bores as measured, the rest somewhat wrong. */
-final class Builder {
+public final class Builder {
     private static final double ERROR = 0.15;
     private static final double LAG_ERROR = 0.30;
     private static final double JET_ERROR = 0.03;
@@ -23,7 +23,7 @@ final class Builder {
     private Builder() {}
 
     /** The traits with independent even errors; a hole stays within its chamber, a coefficient within its range. */
-    static ForgeTraits describe(ForgeTraits forge, SplittableRandom random) {
+    public static ForgeTraits describe(ForgeTraits forge, SplittableRandom random) {
         List<ForgeTraits.Layer> lining = new ArrayList<>();
         for (ForgeTraits.Layer layer : forge.lining()) {
             double conductivity = off(random, ERROR);
@@ -70,7 +70,7 @@ final class Builder {
     }
 
     /** As the analysis takes it; what the description has no place for is left out. */
-    static ForgeDescription description(ForgeTraits forge) {
+    public static ForgeDescription description(ForgeTraits forge) {
         List<Layer> lining = new ArrayList<>();
         for (ForgeTraits.Layer layer : forge.lining()) {
             Material material = new Material(

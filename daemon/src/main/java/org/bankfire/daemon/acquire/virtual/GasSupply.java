@@ -71,6 +71,18 @@ final class GasSupply {
         chillK = 0;
     }
 
+    /** Comes to stand as another of the same traits. */
+    void become(GasSupply other) {
+        open = other.open;
+        setPa = other.setPa;
+        regulatorPa = other.regulatorPa;
+        pressurePa = other.pressurePa;
+        flowKgS = other.flowKgS;
+        contentsKg = other.contentsKg;
+        chillK = other.chillK;
+        usedKg = other.usedKg;
+    }
+
     void advance(double stepS) {
         double wanted = Math.max(0, setPa * (1 - SAG_PER_K * chillK) - droopPaPerKgS * flowKgS);
         wanted *= Math.min(1, contentsKg / LAST_VAPOUR_KG);

@@ -42,6 +42,15 @@ final class Holes {
         cut(new ForgeTraits.Hole(widthM, Math.max(front.heightM(), heightM)));
     }
 
+    /** Becomes as wide as others of the same traits. */
+    void become(Holes others) {
+        frontBlackM2 = others.frontBlackM2;
+        bothBlackM2 = others.bothBlackM2;
+        frontShape = others.frontShape;
+        bothShape = others.bothShape;
+        border = others.border;
+    }
+
     private void cut(ForgeTraits.Hole front) {
         double thick = traits.thicknessM();
         double through = front.areaM2() * passing(front, thick);

@@ -183,6 +183,13 @@ final class LayeredWall {
         }
     }
 
+    /** Becomes as warm as another of the same traits. */
+    void become(LayeredWall other) {
+        System.arraycopy(other.celsius, 0, celsius, 0, slabs);
+        frameC = other.frameC;
+        frameLossW = other.frameLossW;
+    }
+
     /** Lets {@code hotFaceW} into the hot face for one step, {@link #stableS()} at most. */
     void advance(double hotFaceW, double roomC, double stepS) {
         flowW[0] = hotFaceW;

@@ -46,6 +46,19 @@ final class SteelBar {
         }
     }
 
+    /** Another of the same size and heat. */
+    SteelBar copy() {
+        return new SteelBar(this);
+    }
+
+    private SteelBar(SteelBar other) {
+        surfaceM2 = other.surfaceM2;
+        rings = other.rings;
+        celsius = other.celsius.clone();
+        massKg = other.massKg;
+        link = other.link;
+    }
+
     void take(double watts, double stepS) {
         double coming = watts;
         for (int i = 0; i < rings; i++) {

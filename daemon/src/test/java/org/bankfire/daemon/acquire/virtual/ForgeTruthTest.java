@@ -70,6 +70,12 @@ class ForgeTruthTest {
         run(forge, 200);
         forge.pullPlug();
         run(forge, 200);
+        forge.stockIn(0.012, 4, 0.03);
+        forge.openFront(2);
+        forge.blow(5e-4);
+        run(forge, 100);
+        forge.closeFront();
+        forge.blow(0);
         forge.stockOut();
         forge.setPressure(25_000);
         run(forge, 600);

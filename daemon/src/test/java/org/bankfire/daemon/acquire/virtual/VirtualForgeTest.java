@@ -105,6 +105,107 @@ class VirtualForgeTest {
     }
 
     @Test
+    void ratedStockDipsTheChamberMoreThanOneBarAndLessThanAFlameOut() {
+        // Bars of 15 % of the chamber's surface.
+        ForgeTraits.Chamber chamber = ForgeTraits.shed().chamber();
+        int rated = (int) (0.15 * chamber.surfaceM2() / (Math.PI * 0.016 * 0.2));
+        assertThat(rated).isEqualTo(3);
+        double byOne = dropInFourSeconds(VirtualForge::stockIn);
+        double byRated = dropInFourSeconds(forge -> forge.stockIn(0.016, rated, 0.03));
+        double byFlame = dropInFourSeconds(VirtualForge::putOut);
+        assertThat(byRated / byOne).isBetween(1.3, 3.0);
+        // Independent simulations: 0.35 to 0.65.
+        assertThat(byRated / byFlame).isBetween(0.3, 0.7);
+    }
+
+    @Test
+    void barsAlikeTakeAsMuchHeatEachAsTheirSteelHolds() {
+        VirtualForge forge = soaked(VirtualForge.FULL_PA);
+        double before = forge.ledger().stockJ();
+        forge.stockIn(0.016, 3, 0.03);
+        run(forge, 400);
+        double massKg = 3 * 7_850 * Math.PI / 4 * 0.016 * 0.016 * 0.2;
+        double mean = (forge.ledger().stockJ() - before) / massKg / (forge.stockC() - 20);
+        assertThat(mean).isBetween(620.0, 740.0);
+    }
+
+    @Test
+    void openedFrontCoolsTheChamberUntilItIsClosed() {
+        VirtualForge forge = soaked(VirtualForge.WORK_PA);
+        double closed = forge.probeC();
+        double openings = openingsW(forge);
+        forge.openFront(1.5);
+        assertThat(openingsW(forge) / openings).isBetween(1.4, 2.0);
+        run(forge, 300);
+        assertThat(closed - forge.probeC()).isBetween(15.0, 150.0);
+        forge.closeFront();
+        run(forge, 900);
+        assertThat(forge.probeC()).isCloseTo(closed, within(20.0));
+    }
+
+    @Test
+    void draughtCoolsTheGasAndGoesWithTheFlueGas() {
+        VirtualForge forge = soaked(VirtualForge.WORK_PA);
+        double before = forge.probeC();
+        double gasC = forge.gasC();
+        // A tenth of what the burner blows in.
+        forge.blow(0.1 * forge.flowKgS() * (1 + BurntGas.airPerFuel(1.2)));
+        HeatLedger from = forge.ledger();
+        run(forge, 120);
+        HeatLedger to = forge.ledger();
+        double out = to.flueJ() + to.openingsJ() + to.shellJ() + to.stockJ();
+        double outBefore = from.flueJ() + from.openingsJ() + from.shellJ() + from.stockJ();
+        double released = to.releasedJ() - from.releasedJ();
+        assertThat(out - outBefore + to.heldJ() - from.heldJ()).isCloseTo(released, within(1e-6 * released));
+        assertThat(gasC - forge.gasC()).isBetween(30.0, 250.0);
+        assertThat(before - forge.probeC()).isBetween(5.0, 80.0);
+        forge.blow(0);
+        run(forge, 600);
+        assertThat(forge.probeC()).isCloseTo(before, within(10.0));
+    }
+
+    @Test
+    void fluttersAsMuchAsItIsTold() {
+        double usual = flutterK(1);
+        assertThat(flutterK(3) / usual).isBetween(2.5, 3.5);
+        assertThat(flutterK(0)).isLessThan(0.05 * usual);
+    }
+
+    @Test
+    void partFilledCylinderRunsOut() {
+        VirtualForge forge = soaked(VirtualForge.WORK_PA);
+        forge.changeCylinder(0.5);
+        assertThat(forge.contentsKg()).isEqualTo(0.5);
+        run(forge, 3_600);
+        assertThat(forge.pressurePa()).isLessThan(20_000);
+    }
+
+    @Test
+    void twinGoesTheSameWayAndTouchesNothing() {
+        VirtualForge forge = burning(VirtualForge.FULL_PA, 600);
+        forge.flutter(0);
+        run(forge, 300);
+        forge.stockIn(0.02, 2, 0.02);
+        forge.openFront(1.3);
+        run(forge, 30);
+        VirtualForge twin = forge.quietTwin();
+        VirtualForge out = forge.quietTwin();
+        out.putOut();
+        for (int i = 0; i < 60; i++) {
+            forge.step(1);
+            twin.step(1);
+            out.step(1);
+        }
+        // What little the flame has fluttered by before it was told not to has long gone.
+        assertThat(twin.probeC()).isCloseTo(forge.probeC(), within(1e-6));
+        assertThat(twin.hotFaceC()).isCloseTo(forge.hotFaceC(), within(1e-6));
+        assertThat(twin.stockC()).isCloseTo(forge.stockC(), within(1e-6));
+        assertThat(twin.pressurePa()).isEqualTo(forge.pressurePa());
+        assertThat(forge.isLit()).isTrue();
+        assertThat(out.probeC()).isLessThan(forge.probeC() - 50);
+    }
+
+    @Test
     void pluggedRearKeepsTheChamberHotter() {
         VirtualForge forge = soaked(VirtualForge.WORK_PA);
         double plugged = forge.probeC();
@@ -255,6 +356,33 @@ class VirtualForgeTest {
         assertThatThrownBy(() -> forge.step(0)).hasMessageContaining("above 0");
         assertThatThrownBy(() -> forge.step(Double.NaN)).hasMessageContaining("above 0");
         assertThatThrownBy(() -> forge.setPressure(500_000)).hasMessageContaining("0 to 400000");
+        assertThatThrownBy(() -> forge.stockIn(0.016, 0, 0.03)).hasMessageContaining("1 to 100");
+        assertThatThrownBy(() -> forge.stockIn(0.016, 1, 0.3)).hasMessageContaining("0 to 0.2");
+        assertThatThrownBy(() -> forge.openFront(0.5)).hasMessageContaining("1 to 4");
+        assertThatThrownBy(() -> forge.blow(-1)).hasMessageContaining("0 to 0.02");
+        assertThatThrownBy(() -> forge.flutter(11)).hasMessageContaining("0 to 10");
+        assertThatThrownBy(() -> forge.changeCylinder(12)).hasMessageContaining("above 0 to 11");
+    }
+
+    private static double openingsW(VirtualForge forge) {
+        double before = forge.ledger().openingsJ();
+        forge.step(1);
+        return forge.ledger().openingsJ() - before;
+    }
+
+    /** Standard deviation of the probe from second to second. */
+    private static double flutterK(double times) {
+        VirtualForge forge = soaked(VirtualForge.FULL_PA);
+        forge.flutter(times);
+        run(forge, 30);
+        double sum = 0;
+        double last = forge.probeC();
+        for (int i = 0; i < 600; i++) {
+            forge.step(1);
+            sum += (forge.probeC() - last) * (forge.probeC() - last);
+            last = forge.probeC();
+        }
+        return Math.sqrt(sum / 600);
     }
 
     private static double dropInFourSeconds(java.util.function.Consumer<VirtualForge> hand) {
