@@ -261,6 +261,14 @@ public final class ForgeRun {
         return probeK;
     }
 
+    /** What the chamber probe would show without lag, K. */
+    public double settledK() {
+        return settlingK(
+                stepper.temperatureK(chain.face()),
+                stepper.temperatureK(Math.max(0, chain.face() - 1)),
+                model.convectionWPerM2K(firing));
+    }
+
     /** Temperature of the hot face, K. */
     public double hotFaceK() {
         return stepper.temperatureK(chain.face());

@@ -7,6 +7,7 @@ import org.bankfire.analysis.burn.BurnTracker;
 import org.bankfire.analysis.burn.TemperatureTrend;
 import org.bankfire.analysis.flame.FlameTest;
 import org.bankfire.analysis.flame.FlameVerdict;
+import org.bankfire.analysis.reading.Setting;
 
 /**
  * Brings gas, flame test and burns together: when a burn begins, when it is out, when gas flows and nothing lights.
@@ -55,6 +56,8 @@ final class Fire {
         }
         if (gas.isFlowingForSure()) {
             test.gas(at, true, gas.flowKgPerS());
+        } else {
+            test.gasInDoubt(at, gas.flowKgPerS());
         }
         follow(now);
         burns.gas(now, at, gas.gaugePa(), gas.flowKgPerS());
@@ -74,6 +77,27 @@ final class Fire {
             inferBurn(now, trend);
         }
         burns.chamber(now, celsius, trend.rateKPerMin(), trend.standardErrorKPerMin());
+    }
+
+    /** Takes the plug; other settings do not concern it. */
+    void accept(Setting setting) {
+        if (setting.name().equals(Setting.PLUG)) {
+            if (setting.value().equals("in")) {
+                test.plug(true);
+            } else if (setting.value().equals("out")) {
+                test.plug(false);
+            }
+        }
+    }
+
+    /** How sure the verdict out is, 0 to 1; NaN when no comparison tells. */
+    double outCertainty() {
+        return test.outCertainty();
+    }
+
+    /** How likely the flame is out, 0 to 1; NaN while it is not known to burn. */
+    double outProbability() {
+        return gas.isFlowing() ? test.outProbability() : Double.NaN;
     }
 
     void onWitness(long at, double value) {

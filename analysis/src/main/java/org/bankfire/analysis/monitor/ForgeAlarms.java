@@ -2,6 +2,7 @@ package org.bankfire.analysis.monitor;
 
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.bankfire.analysis.alarm.Alarm;
 import org.bankfire.analysis.alarm.AlarmAction;
@@ -210,9 +211,16 @@ final class ForgeAlarms {
                     fire.isDangerous()
                             ? "It burned or gas flowed when last heard: watch the fire yourself, or close the gas."
                             : "";
-                case FLAME_OUT, NO_IGNITION, GAS_LEFT_ON -> "";
+                case FLAME_OUT -> sure(fire.outCertainty());
+                case NO_IGNITION, GAS_LEFT_ON -> "";
                 default -> daemonWords.getOrDefault(alarm, "");
             };
+        }
+
+        private static String sure(double certainty) {
+            return Double.isNaN(certainty)
+                    ? ""
+                    : String.format(Locale.ROOT, "By the fall of the temperature, %.0f %% sure.", 100 * certainty);
         }
 
         private String sensor(String name, ChannelTrack track) {

@@ -109,6 +109,7 @@ public final class ForgeMonitor {
      */
     public void accept(Setting setting) {
         parts.heat.accept(setting);
+        parts.fire.accept(setting);
         parts.conditions.accept(setting);
     }
 

@@ -15,6 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param time event time that the snapshot speaks of; null before the first reading
  * @param phase what the forge is doing
  * @param flame what can be said of the flame
+ * @param flameOutProbability how likely the flame is out by the fall as it is now, 0 to 1, while it is taken to burn
  * @param chamber latest chamber reading, good or bad; null before the first
  * @param chamberRateKPerMin slope of the chamber temperature, K/min
  * @param chamberRateStandardErrorKPerMin of that slope, K/min
@@ -33,6 +34,7 @@ public record ForgeSnapshot(
         @Nullable WallTime time,
         BurnPhase phase,
         FlameState flame,
+        double flameOutProbability,
         @Nullable Reading chamber,
         double chamberRateKPerMin,
         double chamberRateStandardErrorKPerMin,
@@ -50,7 +52,7 @@ public record ForgeSnapshot(
         latest = List.copyOf(latest);
     }
 
-    /** A snapshot of a forge whose slower conditions nothing is known of. */
+    /** A snapshot of a forge of whose flame no doubt and of whose slower conditions nothing is known. */
     public ForgeSnapshot(
             String forge,
             @Nullable WallTime time,
@@ -72,6 +74,7 @@ public record ForgeSnapshot(
                 time,
                 phase,
                 flame,
+                Double.NaN,
                 chamber,
                 chamberRateKPerMin,
                 chamberRateStandardErrorKPerMin,

@@ -22,6 +22,7 @@ final class ForgeSnapshots {
                 parts.silence.heardAnything() ? parts.clock.wall(parts.clock.now()) : null,
                 parts.burns.tracker().phase(),
                 flame,
+                flame == FlameState.BURNING ? parts.fire.outProbability() : Double.NaN,
                 chamber,
                 chamberGood ? parts.trend.rateKPerMin() : Double.NaN,
                 chamberGood ? parts.trend.standardErrorKPerMin() : Double.NaN,

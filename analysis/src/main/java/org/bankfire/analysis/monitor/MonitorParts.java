@@ -3,7 +3,6 @@ package org.bankfire.analysis.monitor;
 import org.bankfire.analysis.alarm.AlarmBoard;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.burn.TemperatureTrend;
-import org.bankfire.analysis.flame.FlameChamber;
 import org.bankfire.analysis.flame.FlameTest;
 import org.bankfire.analysis.forge.ForgeDescription;
 
@@ -30,7 +29,7 @@ final class MonitorParts {
         heat = new HeatAccount(description, settings.gasOnPa());
         gas = heat.gas();
         burns = new BurnBook(forge, clock, channels, listener);
-        FlameTest test = new FlameTest(FlameChamber.of(description));
+        FlameTest test = new FlameTest(description, settings.ratedStockShare());
         fire = new Fire(test, burns.tracker(), gas, settings.lightingTimeS());
         alarms = new ForgeAlarms(forge, clock, channels, fire, gas, new AlarmWords(settings), listener);
         AlarmBoard board = alarms.board();

@@ -8,8 +8,8 @@ import org.bankfire.analysis.alarm.Alarm;
  * every reading. Times are event times, µs.
  */
 final class SensorHealth {
-    /** Good for this long, but for no more than one and a half readings, ends a spell of bad readings. */
-    private static final long GOOD_AGAIN = 1_000_000;
+    /** Good for this long, and for two readings, ends a spell of bad readings: with jitter, at 1 Hz too. */
+    private static final long GOOD_AGAIN = 800_000;
 
     private static final long GOOD_AGAIN_LONGEST = 1_600_000;
 
@@ -66,7 +66,7 @@ final class SensorHealth {
         if (track.stale || track.goodSince > now) {
             return true;
         }
-        long again = Math.max(GOOD_AGAIN, Math.min(track.interval * 3 / 2, GOOD_AGAIN_LONGEST));
+        long again = Math.max(GOOD_AGAIN, Math.min(track.interval * 4 / 5, GOOD_AGAIN_LONGEST));
         return before && now - track.goodSince < again;
     }
 }

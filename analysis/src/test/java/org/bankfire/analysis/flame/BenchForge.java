@@ -1,6 +1,14 @@
 package org.bankfire.analysis.flame;
 
+import java.util.List;
 import java.util.Random;
+import org.bankfire.analysis.forge.Burner;
+import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.forge.Opening;
+import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.gas.Jet;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.lining.Material;
 
 /**
  * A forge for tests: gas balance, a wall of finite differences, an opening, a steel bar and a lagging probe with noise.
@@ -63,6 +71,43 @@ public final class BenchForge {
             thickness[i] = size;
             size *= 1.09;
         }
+    }
+
+    /** What a builder would say of it: a cube of light block with one opening and a plugged one. */
+    public ForgeDescription description() {
+        double sideM = Math.sqrt(areaM2 / 6);
+        Material block = new Material(
+                "block",
+                density,
+                1_000,
+                List.of(
+                        new Material.ConductivityPoint(293, conductivity),
+                        new Material.ConductivityPoint(1_600, conductivity)),
+                Double.NaN,
+                "the bench");
+        double thicknessM = 0;
+        for (double cellM : thickness) {
+            thicknessM += cellM;
+        }
+        double unitKgPerS = Jet.massFlowKgPerS(Fuel.PROPANE.jetGas(), 1e-3, 0.85, 1e5, 101_325, AMBIENT);
+        double jetM = 1e-3 * Math.sqrt(burnerKgPerSAtOneBar / unitKgPerS);
+        // Prigg's relation, backwards.
+        double throatM = jetM * (1 + airRatio * 23.8 / Math.sqrt(1.52));
+        return new ForgeDescription(
+                "bench",
+                "bench",
+                1_423,
+                AMBIENT,
+                0,
+                new Burner(Fuel.PROPANE, jetM, throatM, 0.85, 0.02),
+                sideM,
+                sideM,
+                sideM,
+                lagS,
+                List.of(new Layer(block, thicknessM)),
+                List.of(
+                        new Opening("front", Math.sqrt(openingM2), Math.sqrt(openingM2), false),
+                        new Opening("rear", Math.sqrt(plugM2), Math.sqrt(plugM2), true)));
     }
 
     public double between(double low, double high) {

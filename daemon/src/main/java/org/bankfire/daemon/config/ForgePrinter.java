@@ -93,6 +93,7 @@ final class ForgePrinter {
                 .quantity("gas-lowest", Dimension.PRESSURE, monitor.conditions().lowestStablePa(), "bar")
                 .quantity("no-data-after", Dimension.DURATION, monitor.noDataAfterS(), "s")
                 .quantity("lighting-time", Dimension.DURATION, monitor.lightingTimeS(), "s")
+                .quantity("rated-stock", Dimension.RATIO, monitor.ratedStockShare(), "%")
                 .quantity(
                         "temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K");
     }

@@ -38,6 +38,7 @@ final class ForgeReader {
     private static final Range GAS_ON_PA = new Range(10, 1e5);
     private static final Range NO_DATA_S = new Range(0.5, 600);
     private static final Range LIGHTING_S = new Range(1, 600);
+    private static final Range RATED_STOCK = new Range(0, 0.5);
     private static final Range DEADBAND_K = new Range(1, 200);
 
     private static final double KG_PER_LB = 0.45359237;
@@ -198,21 +199,25 @@ final class ForgeReader {
         double highC = section.celsius("chamber-high", LIMIT_K, "1240 degC", limitC - CHAMBER_HIGH_MARGIN_K);
         checkLimits(targetC, limitC, highC, lining.isEmpty() ? Double.NaN : layerC);
         return new MonitorSettings(
-                targetC,
-                highC,
-                limitC,
-                section.celsius("shell-limit", SHELL_K, "250 degC", DEFAULTS.shellLimitC()),
-                section.quantity("gas-limit", Dimension.PRESSURE, GAS_LIMIT_PA, "4 bar", DEFAULTS.gasLimitPa()),
-                section.quantity("gas-on", Dimension.PRESSURE, GAS_ON_PA, "10 mbar", DEFAULTS.gasOnPa()),
-                section.quantity("no-data-after", Dimension.DURATION, NO_DATA_S, "3 s", DEFAULTS.noDataAfterS()),
-                section.quantity("lighting-time", Dimension.DURATION, LIGHTING_S, "15 s", DEFAULTS.lightingTimeS()),
-                section.quantity(
-                        "temperature-deadband",
-                        Dimension.TEMPERATURE_DIFFERENCE,
-                        DEADBAND_K,
-                        "12 K",
-                        DEFAULTS.temperatureDeadbandK()),
-                pricePerKg);
+                        targetC,
+                        highC,
+                        limitC,
+                        section.celsius("shell-limit", SHELL_K, "250 degC", DEFAULTS.shellLimitC()),
+                        section.quantity("gas-limit", Dimension.PRESSURE, GAS_LIMIT_PA, "4 bar", DEFAULTS.gasLimitPa()),
+                        section.quantity("gas-on", Dimension.PRESSURE, GAS_ON_PA, "10 mbar", DEFAULTS.gasOnPa()),
+                        section.quantity(
+                                "no-data-after", Dimension.DURATION, NO_DATA_S, "3 s", DEFAULTS.noDataAfterS()),
+                        section.quantity(
+                                "lighting-time", Dimension.DURATION, LIGHTING_S, "13.5 s", DEFAULTS.lightingTimeS()),
+                        section.quantity(
+                                "temperature-deadband",
+                                Dimension.TEMPERATURE_DIFFERENCE,
+                                DEADBAND_K,
+                                "12 K",
+                                DEFAULTS.temperatureDeadbandK()),
+                        pricePerKg)
+                .withRatedStock(section.quantity(
+                        "rated-stock", Dimension.RATIO, RATED_STOCK, "8 %", DEFAULTS.ratedStockShare()));
     }
 
     private void checkLimits(double targetC, double limitC, double highC, double layerC) {

@@ -93,8 +93,8 @@ final class BurnRun {
         this.plan = plan;
         this.watcher = watcher;
         forge = new VirtualForge(plan.traits(), plan.seed());
-        ForgeConfig config =
-                new ForgeConfig(Builder.description(plan.described()), settings(), List.of(), "", ThroatConfig.OPEN);
+        ForgeConfig config = new ForgeConfig(
+                Builder.description(plan.described()), settings(plan.rating()), List.of(), "", ThroatConfig.OPEN);
         pipeline = new Pipeline(List.of(config), new AlarmsOnly(this::hear));
         lane = pipeline.lanes().iterator().next();
         feed = new Feed(config.id(), plan.faults(), plan.rateHz(), BEGIN);
@@ -102,19 +102,20 @@ final class BurnRun {
     }
 
     /** Limits of a user whose lining bears what the hottest of these forges reaches: heat is not what is on trial. */
-    private static MonitorSettings settings() {
+    private static MonitorSettings settings(Rating rating) {
         MonitorSettings usual = MonitorSettings.defaults();
         return new MonitorSettings(
-                usual.targetC(),
-                1_360,
-                1_370,
-                500,
-                usual.gasLimitPa(),
-                usual.gasOnPa(),
-                usual.noDataAfterS(),
-                usual.lightingTimeS(),
-                usual.temperatureDeadbandK(),
-                usual.gasPricePerKg());
+                        usual.targetC(),
+                        1_360,
+                        1_370,
+                        500,
+                        usual.gasLimitPa(),
+                        usual.gasOnPa(),
+                        usual.noDataAfterS(),
+                        usual.lightingTimeS(),
+                        usual.temperatureDeadbandK(),
+                        usual.gasPricePerKg())
+                .withRatedStock(rating.surfaceShare());
     }
 
     /** What the alarms make of a plan. */

@@ -16,18 +16,13 @@ import picocli.CommandLine;
 /** A small fixed part of the bench. The whole is run by its command: see DEVELOPERS.md. */
 class FlameBenchIT {
     private static final int SEEDS = 60;
-    /** None is wanted of these three; more than that is what the flame test still lets pass, and is only ever lowered. */
-    private static final int MOST_MISSED = 1;
-
-    private static final int MOST_FALSE_FLAME_OUTS = 59;
-    private static final int MOST_FALSE_NO_IGNITIONS = 3;
-    /** Parts of the flame-outs at work, at idle and just lit that are called later than wanted. */
-    private static final double MOST_LATE = 0.1;
+    /** Half of a class must be in the wanted time; where stock weighs as much as the flame it takes longer, but no longer than this. */
+    private static final double LATEST_S = 60;
 
     /** The manageable limit of EEMUA 191. */
     private static final int MOST_CALLS_IN_10_MIN = 10;
-    /** A gas valve is open before its pressure is read. */
-    private static final double NO_IGNITION_S = BenchTable.NO_IGNITION_TARGET_S + 2;
+    /** From the opening of the valve, which is before its pressure is read. */
+    private static final double NO_IGNITION_S = BenchTable.NO_IGNITION_TARGET_S;
 
     private static List<BurnOutcome> outcomes = List.of();
 
@@ -45,32 +40,27 @@ class FlameBenchIT {
     @Test
     void noFlameOutIsMissed() {
         assertThat(outcomes.stream().filter(BenchTable::counts)).hasSizeGreaterThan(SEEDS / 3);
-        assertThat(outcomes.stream().filter(BenchTable::missed)).as(faults()).hasSizeLessThanOrEqualTo(MOST_MISSED);
+        assertThat(outcomes.stream().filter(BenchTable::missed)).as(faults()).isEmpty();
     }
 
     @Test
-    void flameOutsAreCalledInTime() {
-        long judged = outcomes.stream()
+    void halfOfTheFlameOutsAreCalledInTimeAndTheOthersWithinAMinute() {
+        List<BurnOutcome> judged = outcomes.stream()
                 .filter(BenchTable::counts)
                 .filter(each -> !each.phase().equals("otherwise"))
-                .count();
-        long late = outcomes.stream().filter(BenchTable::late).count();
-        assertThat(late).as(faults()).isLessThanOrEqualTo((long) (MOST_LATE * judged));
+                .toList();
+        assertThat(judged).hasSizeGreaterThan(15);
+        assertThat(judged.stream().filter(BenchTable::late)).as(faults()).hasSizeLessThanOrEqualTo(judged.size() / 2);
+        assertThat(judged).as(faults()).allMatch(each -> each.delayS() <= LATEST_S);
     }
 
     @Test
     void burningForgesAreLeftInPeace() {
         assertThat(outcomes.stream().mapToDouble(BurnOutcome::litH).sum()).isGreaterThan(20);
-        assertThat(outcomes.stream()
-                        .mapToInt(each -> each.falseFlameOuts().size())
-                        .sum())
+        assertThat(outcomes).as(faults()).allMatch(each -> each.falseFlameOuts().isEmpty());
+        assertThat(outcomes)
                 .as(faults())
-                .isLessThanOrEqualTo(MOST_FALSE_FLAME_OUTS);
-        assertThat(outcomes.stream()
-                        .mapToInt(each -> each.falseNoIgnitions().size())
-                        .sum())
-                .as(faults())
-                .isLessThanOrEqualTo(MOST_FALSE_NO_IGNITIONS);
+                .allMatch(each -> each.falseNoIgnitions().isEmpty());
     }
 
     @Test

@@ -11,7 +11,7 @@ package org.bankfire.daemon.bench;
  */
 record Rating(double surfaceShare, double seenShare) {
     /** Of the alarms' description. */
-    static final Rating USUAL = new Rating(0.15, 0.2);
+    static final Rating USUAL = new Rating(0.08, 0.2);
 
     Rating {
         if (!(surfaceShare > 0 && surfaceShare <= 0.5) || !(seenShare >= 0 && seenShare <= 0.4)) {

@@ -66,7 +66,7 @@ class ConfigReaderTest {
                 12,
                 List.of(new Layer(brick, 0.076)),
                 List.of(new Opening("front", 0.09, 0.11, false), new Opening("rear", 0.076, 0.08, true)));
-        MonitorSettings monitor = new MonitorSettings(1150, 1240, 1260, 250, 4e5, 1e3, 3, 15, 12, Double.NaN);
+        MonitorSettings monitor = new MonitorSettings(1150, 1240, 1260, 250, 4e5, 1e3, 3, 13.5, 12, Double.NaN);
         assertThat(config.forges()).containsExactly(new ForgeConfig(shed, monitor, List.of(), "", ThroatConfig.OPEN));
     }
 
@@ -184,6 +184,7 @@ class ConfigReaderTest {
         ForgeConfig anvilRow = reference().config().forges().get(0);
         assertThat(anvilRow.monitor())
                 .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2)
+                        .withRatedStock(0.06)
                         .with(new ConditionSettings(
                                 new Cylinder(Fuel.PROPANE, 11, 10.5, 5), 2e4, FirstFiring.CASTABLE, 1260)));
         assertThat(anvilRow.currency()).isEqualTo("EUR");
