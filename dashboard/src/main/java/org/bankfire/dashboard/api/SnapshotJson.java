@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.util.List;
 import org.bankfire.analysis.alarm.AlarmStatus;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.monitor.ForgeConditions;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
@@ -38,6 +39,7 @@ public final class SnapshotJson {
             Json.number(json, "gasFlowRelativeUncertainty", snapshot.gasFlowRelativeUncertainty(), 4);
             ledger(json, snapshot);
             burn(json, "burn", snapshot.burn(), gasPricePerKg);
+            conditions(json, snapshot.conditions());
             json.writeFieldName("alarms");
             alarms(json, snapshot.alarms());
             json.writeArrayFieldStart("latest");
@@ -54,6 +56,26 @@ public final class SnapshotJson {
         Json.number(json, "inputW", snapshot.heatInputW(), 1);
         Json.number(json, "openingsW", snapshot.openingsW(), 1);
         Json.number(json, "restW", snapshot.heatInputW() - snapshot.openingsW(), 1);
+        json.writeEndObject();
+    }
+
+    private static void conditions(JsonGenerator json, ForgeConditions now) throws IOException {
+        json.writeObjectFieldStart("conditions");
+        Json.number(json, "gasLeftMinutes", now.gasLeft().best(), 1);
+        Json.number(json, "gasLeftLowMinutes", now.gasLeft().low(), 1);
+        // Null as well when it may never come to that: JSON has no infinity.
+        Json.number(json, "gasLeftHighMinutes", now.gasLeft().high(), 1);
+        Json.number(json, "gasLeftToPa", now.gasLeftToPa(), 0);
+        Json.number(json, "pressureFlutter", now.pressureFlutter(), 5);
+        Json.number(json, "pressureFlutterBaseline", now.pressureFlutterBaseline(), 5);
+        Json.number(json, "temperatureFlutterK", now.temperatureFlutterK(), 3);
+        Json.number(json, "temperatureFlutterBaselineK", now.temperatureFlutterBaselineK(), 3);
+        json.writeNumberField("firstFireStep", now.firstFireStep());
+        Json.number(json, "firstFireHeldS", now.firstFireHeldS(), 0);
+        Json.number(json, "predictedShellC", now.predictedShellC(), 1);
+        Json.number(json, "predictedShellStandardUncertaintyK", now.predictedShellStandardUncertaintyK(), 1);
+        Json.number(json, "wireHours", now.wireHours(), 2);
+        Json.number(json, "wireLimitC", now.wireLimitC(), 0);
         json.writeEndObject();
     }
 

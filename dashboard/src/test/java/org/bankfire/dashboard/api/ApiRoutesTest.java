@@ -277,6 +277,29 @@ class ApiRoutesTest {
     }
 
     @Test
+    void theSlowerConditionsAreToldAndWhatIsNotKnownIsNull() throws Exception {
+        ScriptedForge forge = dashboard.forge();
+        forge.publish(ScriptedForge.withConditions(
+                forge.burning(ScriptedForge.QUARRY, 1_102), ScriptedForge.someConditions()));
+        JsonNode now = json(dashboard.get(QUARRY + "/now"));
+        JsonNode document = json(dashboard.get("/api/v1/openapi.json"));
+        assertThat(new Schema(document).faults(document.at("/components/schemas/Snapshot"), now))
+                .isEmpty();
+        assertThat(now.at("/conditions/gasLeftMinutes").doubleValue()).isEqualTo(25.3);
+        assertThat(now.at("/conditions/gasLeftLowMinutes").doubleValue()).isEqualTo(18.2);
+        assertThat(now.at("/conditions/gasLeftHighMinutes").isNull()).isTrue();
+        assertThat(now.at("/conditions/predictedShellC").doubleValue()).isEqualTo(182.3);
+        assertThat(now.at("/conditions/predictedShellStandardUncertaintyK").doubleValue())
+                .isEqualTo(15.2);
+        assertThat(now.at("/conditions/wireHours").doubleValue()).isEqualTo(12.5);
+        assertThat(now.at("/conditions/firstFireStep").intValue()).isEqualTo(2);
+        forge.burning(ScriptedForge.QUARRY, 1_102);
+        JsonNode unknown = json(dashboard.get(QUARRY + "/now")).get("conditions");
+        assertThat(unknown.get("gasLeftMinutes").isNull()).isTrue();
+        assertThat(unknown.get("firstFireStep").intValue()).isZero();
+    }
+
+    @Test
     void aForgeWithoutAReadingIsAsTheSchemaSays() throws Exception {
         JsonNode document = document();
         JsonNode now = json(dashboard.get(QUARRY + "/now"));

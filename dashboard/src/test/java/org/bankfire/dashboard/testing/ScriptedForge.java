@@ -29,9 +29,11 @@ import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.forge.Opening;
 import org.bankfire.analysis.gas.Fuel;
+import org.bankfire.analysis.gas.MinutesLeft;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
 import org.bankfire.analysis.monitor.FlameState;
+import org.bankfire.analysis.monitor.ForgeConditions;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.monitor.MonitorSettings;
 import org.bankfire.analysis.reading.Channel;
@@ -498,8 +500,47 @@ public final class ScriptedForge
                 s.heatInputW(),
                 s.openingsW(),
                 s.burn(),
+                s.conditions(),
                 alarms,
                 s.latest());
+    }
+
+    /** The same with other slower conditions. */
+    public static ForgeSnapshot withConditions(ForgeSnapshot s, ForgeConditions conditions) {
+        return new ForgeSnapshot(
+                s.forge(),
+                s.time(),
+                s.phase(),
+                s.flame(),
+                s.chamber(),
+                s.chamberRateKPerMin(),
+                s.chamberRateStandardErrorKPerMin(),
+                s.gas(),
+                s.gasFlowKgPerS(),
+                s.gasFlowRelativeUncertainty(),
+                s.heatInputW(),
+                s.openingsW(),
+                s.burn(),
+                conditions,
+                s.alarms(),
+                s.latest());
+    }
+
+    /** 25 minutes of gas, no sensor at a shell of some 182 °C, and 12.5 hours of the wire above its limit. */
+    public static ForgeConditions someConditions() {
+        return new ForgeConditions(
+                new MinutesLeft(25.3, 18.2, Double.POSITIVE_INFINITY),
+                5e4,
+                0.0123,
+                0.011,
+                2.4,
+                2.1,
+                2,
+                600,
+                182.3,
+                15.2,
+                12.5,
+                1_090);
     }
 
     @Override
