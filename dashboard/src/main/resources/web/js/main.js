@@ -1,5 +1,8 @@
 /** Puts the page together: one forge looked at, its stream, its chart, its log, and the alarms of all. */
+import { Blind } from './alarms/blind.js';
+import { AlarmsScreen } from './alarms/screen.js';
 import { Sound } from './alarms/sound.js';
+import { offerSound } from './alarms/sound-controls.js';
 import { Strip } from './alarms/strip.js';
 import { BurnsScreen } from './burns/screen.js';
 import { offerCautions } from './cautions/cautions.js';
@@ -12,9 +15,10 @@ import { Log } from './log/log.js';
 import { Figures } from './now/figures.js';
 import { Heat, phaseWord } from './now/heat.js';
 import { Ledger } from './now/ledger.js';
-import { byId, clock, make, recall, remember, say, shortClock, span } from './page/dom.js';
+import { showQuiet } from './now/quiet.js';
+import { byId, clock, make, recall, remember, say, shortClock } from './page/dom.js';
 import { Screens } from './page/screens.js';
-import { get, of, post, Refusal } from './server/api.js';
+import { get, of } from './server/api.js';
 import { fixed, offer as offerUnits, onChange, pressure, temperature } from './units/units.js';
 import { offerWakeLock } from './wake/wake.js';
 
@@ -27,8 +31,6 @@ import { offerWakeLock } from './wake/wake.js';
 
 /** Half of the band around the target in which a bar works without re-heating, K (common practice, no source). */
 const TARGET_BAND_K = 25;
-/** Silence of the sensors after which the page itself calls, if the daemon has not, s. */
-const LONGEST_SILENCE_S = 8;
 const CHART_POINTS = 800;
 const RETRY_MS = 2000;
 
@@ -40,10 +42,11 @@ let snapshot = null;
 let clockOffsetS = Date.now() / 1000 - performance.now() / 1000;
 /** @type {Map<string, Alarm[]>} alarms of the forges that are not looked at */
 const elsewhere = new Map();
-/** @type {Set<string>} alarms of the page itself that the user has silenced */
-const silenced = new Set();
-let silentMs = 0;
-let burnsShown = false;
+const blind = new Blind();
+/** Since the daemon last judged the readings, as it said, s. */
+let unjudgedS = 0;
+/** @type {import('./page/screens.js').ScreenName} */
+let screenShown = 'now';
 let spanHours = Number(recall('span') ?? '4');
 
 const serverNow = () => clockOffsetS + performance.now() / 1000;
@@ -54,19 +57,32 @@ const ledger = new Ledger();
 const chamberChart = new BurnChart(byId('chart-chamber'), byId('chart-chamber-caption'), 'Chamber', temperature, 200);
 const gasChart = new BurnChart(byId('chart-gas'), byId('chart-gas-caption'), 'Gas pressure', pressure, 2e4);
 const burns = new BurnsScreen(serverNow);
+const alarmsScreen = new AlarmsScreen(serverNow);
 const screens = new Screens(({ screen, item }) => {
-  burnsShown = screen === 'burns';
+  screenShown = screen;
+  if (screen !== 'burns') {
+    burns.hide();
+  }
+  if (screen !== 'alarms') {
+    alarmsScreen.hide();
+  }
   if (screen === 'burns') {
     return burns.show(item);
   }
-  burns.hide();
-  return 'heat';
+  return screen === 'alarms' ? alarmsScreen.show() : 'heat';
 });
-const sound = new Sound(showSound);
-const strip = new Strip(acknowledge, (id) => {
-  screens.go('now');
-  chooser.choose(id);
-});
+const sound = new Sound(() => showSound());
+const showSound = offerSound(sound);
+const strip = new Strip(
+  (alarm) => {
+    blind.silence(alarm);
+    showAlarms();
+  },
+  (id) => {
+    screens.go('now');
+    chooser.choose(id);
+  },
+);
 const log = new Log((entries) => {
   chamberChart.marks = entries;
   gasChart.marks = entries;
@@ -78,10 +94,14 @@ const stream = new Stream({
     // The stream begins with every alarm that stands elsewhere.
     elsewhere.clear();
     refreshSeries();
+    log.refresh();
+    alarmsScreen.reload();
   },
   anything: () => watch.word(),
-  heartbeat: (serverT) => {
+  heartbeat: (serverT, judgedAgoS) => {
     clockOffsetS = serverT - performance.now() / 1000;
+    unjudgedS = judgedAgoS;
+    render();
   },
   snapshot: take,
   alarms: (id, alarms) => {
@@ -95,14 +115,7 @@ const stream = new Stream({
   },
 });
 const watch = new Watch({
-  silent: (ms) => {
-    silentMs = ms;
-  },
-  back: () => {
-    silentMs = 0;
-    silenced.delete('page-daemon-gone');
-    render();
-  },
+  back: render,
   awake: () => {
     if (forge) {
       stream.open(forge.id);
@@ -124,6 +137,7 @@ function take(fresh) {
     }
   }
   drawCharts(false);
+  alarmsScreen.take(fresh.alarms);
   render();
 }
 
@@ -136,6 +150,7 @@ function render() {
     heat.show(snapshot, ageS, forge.noDataAfterS, watch.gone);
     figures.show(snapshot, forge, nowT);
     ledger.show(snapshot);
+    showQuiet(snapshot);
     showTitle(snapshot, forge, ageS);
   }
   showAlarms();
@@ -151,13 +166,20 @@ function showTitle(shown, of, ageS) {
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
   const known = typeof value === 'number' && ageS <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
-  const what = burnsShown ? burns.name() : number;
+  const what = screenShown === 'burns' ? burns.name() : screenShown === 'alarms' ? `Alarms, ${number}` : number;
   document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
 function showAlarms() {
   /** @type {Notice[]} */
-  const notices = pageAlarms().map((alarm) => ({ key: alarm.alarm, forge: '', forgeName: '', alarm }));
+  const notices = blind.notices({
+    gone: watch.gone,
+    silentS: watch.silentS,
+    unjudgedS,
+    nowT: serverNow(),
+    snapshot,
+    noDataAfterS: forge?.noDataAfterS ?? 0,
+  });
   if (snapshot) {
     notices.push(...noticesOf(snapshot.forge, '', snapshot.alarms));
   }
@@ -185,59 +207,6 @@ function quietWords() {
 const noticesOf = (id, name, alarms) =>
   alarms.map((alarm) => ({ key: `${id}:${alarm.alarm}`, forge: id, forgeName: name, alarm }));
 
-/**
- * What the page itself has to call out, for nobody else can.
- *
- * @returns {Alarm[]}
- */
-function pageAlarms() {
-  if (watch.gone) {
-    return [pageAlarm('page-daemon-gone', 'No word from the daemon', `Nothing heard for ${span(silentMs / 1000)}: the forge is not being watched. The page tries again by itself.`)];
-  }
-  const chamber = snapshot?.chamber;
-  const burning = snapshot !== null && ['lighting', 'heating', 'steady', 'idling'].includes(snapshot.phase);
-  const ageS = chamber ? serverNow() - chamber.t : 0;
-  const limitS = Math.max(LONGEST_SILENCE_S, 2 * (forge?.noDataAfterS ?? 0));
-  const told = snapshot?.alarms.some((alarm) => alarm.alarm === 'no-data' || alarm.alarm === 'chamber-sensor-bad');
-  if (burning && !told && ageS > limitS) {
-    return [pageAlarm('page-readings-stopped', 'The readings have stopped', 'The daemon is there but sends no new temperature while the forge was burning.')];
-  }
-  silenced.delete('page-readings-stopped');
-  return [];
-}
-
-/**
- * @param {string} id
- * @param {string} title
- * @param {string} why
- * @returns {Alarm}
- */
-function pageAlarm(id, title, why) {
-  const calls = !silenced.has(id);
-  const state = calls ? 'unacknowledged' : 'acknowledged';
-  return { alarm: id, title, state, callsForAttention: calls, priority: 'critical', time: null, t: null, value: null, why };
-}
-
-/** @param {Notice} notice */
-async function acknowledge(notice) {
-  const status = byId('strip-status');
-  status.hidden = true;
-  if (notice.forge === '') {
-    silenced.add(notice.alarm.alarm);
-    showAlarms();
-    return;
-  }
-  try {
-    await post(of(notice.forge, `alarms/${notice.alarm.alarm}/acknowledge`), { by: 'page' });
-  } catch (failure) {
-    // 409: somebody else was quicker, and the stream brings that.
-    if (!(failure instanceof Refusal && failure.status === 409)) {
-      status.hidden = false;
-      say(status, `Not acknowledged: ${failure instanceof Error ? failure.message : failure}. Try again.`);
-    }
-  }
-}
-
 /** @param {Forge} chosen */
 function lookAt(chosen) {
   forge = chosen;
@@ -253,6 +222,7 @@ function lookAt(chosen) {
   stream.open(chosen.id);
   log.open(chosen.id);
   burns.open(chosen);
+  alarmsScreen.open(chosen);
   showAlarms();
 }
 
@@ -290,10 +260,6 @@ function drawCharts(now) {
   }
 }
 
-function showSound() {
-  byId('sound-notice').hidden = !sound.blocked;
-}
-
 /** The chart as a table of a dozen rows, made when it is opened. */
 function fillTable() {
   const { t, min, mean, max } = chamberChart.columns;
@@ -322,15 +288,6 @@ function offerSpans() {
   }
 }
 
-function offerSound() {
-  showSound();
-  byId('sound-on').addEventListener('click', () => sound.unblock());
-  byId('sound-test').addEventListener('click', async () => {
-    await sound.test();
-    say(byId('foot-status'), sound.possible ? 'That is how a critical alarm sounds. Not heard? Turn the volume up.' : 'This browser cannot make sounds.');
-  });
-}
-
 /** Asks for the forges until there is an answer with at least one. */
 async function begin() {
   try {
@@ -357,10 +314,10 @@ onChange(() => {
   gasChart.rebuild();
   fillTable();
   burns.render();
+  alarmsScreen.render();
   render();
 });
 offerSpans();
-offerSound();
 offerWakeLock();
 byId('chart-table').addEventListener('toggle', fillTable);
 screens.turn();

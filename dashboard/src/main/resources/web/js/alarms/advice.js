@@ -25,6 +25,8 @@ const STEPS = {
     'Watch the flame yourself: nobody else does.',
     'Is the daemon’s machine on, and this screen in its network?',
   ],
+  'page-offline': ['Watch the flame yourself: this screen cannot.', 'Bring this device back into the network of the daemon’s machine.'],
+  'page-daemon-hangs': ['Watch the flame yourself: nobody else does.', 'If it goes on hanging, restart the daemon.'],
   'page-readings-stopped': ['Watch the flame yourself: the instrument is blind.', 'Check the sensor board and the daemon.'],
 };
 

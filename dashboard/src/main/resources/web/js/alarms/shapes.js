@@ -1,4 +1,4 @@
-/** A sign a priority: its shape says how grave it is without colour. */
+/** A sign a priority: its outline says how grave it is, and the mark in it how the alarm stands, without colour. */
 
 /** @typedef {import('../server/types.js').Priority} Priority */
 
@@ -12,24 +12,35 @@ const OUTLINES = {
   low: 'M18 3A15 15 0 1 1 17.99 3Z',
 };
 
-/** @param {Priority} priority */
-export function sign(priority) {
+/** A call; a tick; a thing on a board; an arrow from somewhere else; a bar across. @type {Record<string, string>} */
+const MARKS = {
+  acknowledged: 'M12 20L16.5 24.5L24 15',
+  shelved: 'M10 26H26M15 22.5V19H21V22.5',
+  suppressed: 'M11 21H24M20 17L24 21L20 25',
+  'out-of-service': 'M11 21H25',
+};
+const CALL = 'M18 12.5V21M18 26V26.5';
+
+/**
+ * @param {Priority} priority
+ * @param {string} state of the alarm
+ */
+export function sign(priority, state) {
   const svg = document.createElementNS(SVG, 'svg');
   svg.setAttribute('viewBox', '0 0 36 36');
   svg.setAttribute('aria-hidden', 'true');
-  svg.append(path(OUTLINES[priority], 'none', '2.5'), path('M18 12V21', 'none', '3.5'), path('M18 26V26.5', 'none', '4'));
+  svg.append(path(OUTLINES[priority], '2.5'), path(MARKS[state] ?? CALL, MARKS[state] ? '3' : '3.75'));
   return svg;
 }
 
 /**
  * @param {string} d
- * @param {string} fill
  * @param {string} width
  */
-function path(d, fill, width) {
+function path(d, width) {
   const element = document.createElementNS(SVG, 'path');
   element.setAttribute('d', d);
-  element.setAttribute('fill', fill);
+  element.setAttribute('fill', 'none');
   element.setAttribute('stroke', 'currentColor');
   element.setAttribute('stroke-width', width);
   element.setAttribute('stroke-linecap', 'round');

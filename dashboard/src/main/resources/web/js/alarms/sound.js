@@ -1,32 +1,28 @@
 /** Alarm sounds, made by the browser itself. Each priority has a rhythm of its own. */
-
-/** @typedef {import('../server/types.js').Priority} Priority */
+import { recall, remember } from '../page/dom.js';
+import { PATTERNS, samplesOf } from './rhythm.js';
 
 /**
- * Tones as [start s, length s, frequency Hz], and how often they come again; 0 is once. Steep square waves between 700
- * and 1200 Hz carry over a burner's roar, which is strongest below 500 Hz (common practice, no source).
+ * @typedef {import('../server/types.js').Priority} Priority
  *
- * @type {Record<Priority, {tones: [number, number, number][], everyS: number}>}
+ * @typedef {'works'|'blocked'|'off'|'none'} SoundState
+ *   `blocked`: the browser waits for a touch; `off`: the user switched it off here; `none`: the browser has no sound
  */
-const PATTERNS = {
-  critical: { tones: [[0, 0.18, 1175], [0.22, 0.18, 784], [0.44, 0.18, 1175], [0.66, 0.18, 784]], everyS: 1.2 },
-  high: { tones: [[0, 0.22, 932], [0.32, 0.22, 932]], everyS: 3 },
-  medium: { tones: [[0, 0.3, 784]], everyS: 8 },
-  low: { tones: [[0, 0.2, 698]], everyS: 0 },
-};
-const LOUDNESS = 0.35;
 
 /** Sounds for the gravest alarm that calls. */
 export class Sound {
-  /** @param {() => void} changed called when the browser lets sound through or holds it back */
+  /** @param {() => void} changed called when the state changes */
   constructor(changed) {
     this.changed = changed;
     /** @type {AudioContext|null} */
     this.context = typeof AudioContext === 'undefined' ? null : new AudioContext();
+    this.on = recall('sound') !== 'off';
     /** @type {Priority|null} */
     this.priority = null;
-    /** @type {ReturnType<typeof setInterval>|undefined} */
-    this.timer = undefined;
+    /** @type {AudioBufferSourceNode|null} */
+    this.playing = null;
+    /** @type {AudioBufferSourceNode|null} */
+    this.trying = null;
     if (this.context) {
       this.context.addEventListener('statechange', () => {
         this.changed();
@@ -36,22 +32,37 @@ export class Sound {
       const wake = () => this.unblock();
       document.addEventListener('pointerdown', wake, { passive: true });
       document.addEventListener('keydown', wake, { passive: true });
+      // A phone takes the sound away for a call, and does not always give it back by itself.
+      document.addEventListener('visibilitychange', wake);
     }
   }
 
-  /** Whether an alarm would be silent. */
-  get blocked() {
-    return this.context !== null && this.context.state !== 'running';
-  }
-
-  get possible() {
-    return this.context !== null;
+  /** @returns {SoundState} */
+  get state() {
+    if (!this.context) {
+      return 'none';
+    }
+    if (!this.on) {
+      return 'off';
+    }
+    return this.context.state === 'running' ? 'works' : 'blocked';
   }
 
   unblock() {
     if (this.context && this.context.state !== 'running') {
       this.context.resume().catch(() => {});
     }
+  }
+
+  /** @param {boolean} on whether alarms sound on this device */
+  turn(on) {
+    this.on = on;
+    remember('sound', on ? 'on' : 'off');
+    if (on) {
+      this.unblock();
+    }
+    this.changed();
+    this.restart();
   }
 
   /** @param {Priority|null} priority of the gravest alarm that calls; null for silence */
@@ -62,49 +73,49 @@ export class Sound {
     }
   }
 
-  /** Sounds the gravest pattern once. */
-  async test() {
-    if (this.context) {
-      await this.context.resume();
-      this.play('critical');
-    }
-  }
-
-  restart() {
-    clearInterval(this.timer);
-    const priority = this.priority;
-    if (!priority) {
-      return;
-    }
-    this.play(priority);
-    const { everyS } = PATTERNS[priority];
-    if (everyS > 0) {
-      this.timer = setInterval(() => this.play(priority), 1000 * everyS);
-    }
-  }
-
-  /** @param {Priority} priority */
-  play(priority) {
+  /**
+   * Sounds a pattern once, also while sound is off.
+   *
+   * @param {Priority} priority
+   * @returns {Promise<boolean>} whether it sounds
+   */
+  async test(priority) {
     const context = this.context;
-    if (!context || context.state !== 'running') {
-      return;
+    if (!context) {
+      return false;
     }
-    for (const [start, length, frequency] of PATTERNS[priority].tones) {
-      const tone = context.createOscillator();
-      const gain = context.createGain();
-      const from = context.currentTime + start;
-      tone.type = 'square';
-      tone.frequency.value = frequency;
-      gain.gain.setValueAtTime(0, from);
-      gain.gain.linearRampToValueAtTime(LOUDNESS, from + 0.01);
-      gain.gain.setValueAtTime(LOUDNESS, from + length - 0.02);
-      gain.gain.linearRampToValueAtTime(0, from + length);
-      tone.connect(gain).connect(context.destination);
-      tone.start(from);
-      tone.stop(from + length + 0.02);
+    await context.resume();
+    this.trying?.stop();
+    this.trying = this.play(context, priority, false);
+    return context.state === 'running';
+  }
+
+  /** Sounds go round in the audio itself, not by a timer: a browser slows the timers of a page in the background. */
+  restart() {
+    this.playing?.stop();
+    this.playing = null;
+    if (this.context?.state === 'running' && this.on && this.priority) {
+      this.playing = this.play(this.context, this.priority, PATTERNS[this.priority].everyS > 0);
+      if (this.priority === 'critical' && 'vibrate' in navigator && navigator.userActivation?.hasBeenActive) {
+        navigator.vibrate([200, 100, 200]);
+      }
     }
-    if (priority === 'critical' && 'vibrate' in navigator && navigator.userActivation?.hasBeenActive) {
-      navigator.vibrate([200, 100, 200]);
-    }
+  }
+
+  /**
+   * @param {AudioContext} context
+   * @param {Priority} priority
+   * @param {boolean} again until it is stopped
+   */
+  play(context, priority, again) {
+    const samples = samplesOf(priority, context.sampleRate);
+    const buffer = context.createBuffer(1, samples.length, context.sampleRate);
+    buffer.copyToChannel(samples, 0);
+    const source = context.createBufferSource();
+    source.buffer = buffer;
+    source.loop = again;
+    source.connect(context.destination);
+    source.start();
+    return source;
   }
 }

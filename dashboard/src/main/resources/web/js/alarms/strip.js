@@ -1,6 +1,9 @@
 /** The alarm strip: what stands, the gravest first, in shape, words, colour and sound. */
-import { byId, clock, make, say } from '../page/dom.js';
+import { byId, clock, make, say, shortClock } from '../page/dom.js';
+import { unpressed } from '../page/press.js';
 import { stepsFor } from './advice.js';
+import { act, button, shelves } from './hands.js';
+import { STATES } from './names.js';
 import { sign } from './shapes.js';
 
 /**
@@ -12,33 +15,32 @@ import { sign } from './shapes.js';
  * @property {string} forge empty for an alarm of the page itself
  * @property {string} forgeName empty when it is the forge that is looked at
  * @property {Alarm} alarm
+ * @property {string} [ticking] words that change with every second, not read aloud each time
+ *
+ * @typedef {object} Row
+ * @property {HTMLElement} element
+ * @property {string} shown
+ * @property {boolean} shelving whether the lengths of a shelf are offered
  */
 
 /** @type {Priority[]} */
 const ORDER = ['critical', 'high', 'medium', 'low'];
-
-/** @type {Record<string, string>} */
-const STATES = {
-  acknowledged: 'acknowledged, still there',
-  'returned-unacknowledged': 'gone again, not yet acknowledged',
-  'latched-unacknowledged': 'cause gone, held until acknowledged',
-  shelved: 'shelved',
-  suppressed: 'follows from another alarm',
-  'out-of-service': 'out of service',
-};
+/** A press that comes sooner than anybody can have read was meant for what stood there before, ms. */
+const UNREAD_MS = 350;
 
 /** Keeps the strip. */
 export class Strip {
   /**
-   * @param {(notice: Notice) => Promise<void>} acknowledge
+   * @param {(alarm: string) => void} silence an alarm of the page itself
    * @param {(forge: string) => void} lookAt
    */
-  constructor(acknowledge, lookAt) {
-    this.acknowledge = acknowledge;
+  constructor(silence, lookAt) {
+    this.silence = silence;
     this.lookAt = lookAt;
     this.list = byId('notices');
     this.allWell = byId('all-well');
-    /** @type {Map<string, {element: HTMLElement, shown: string}>} */
+    this.outOfService = byId('out-of-service');
+    /** @type {Map<string, Row>} */
     this.rows = new Map();
   }
 
@@ -48,7 +50,18 @@ export class Strip {
    * @returns {Priority|null} the gravest that calls
    */
   show(notices, quiet) {
-    const sorted = [...notices].sort((a, b) => rank(a) - rank(b));
+    const sorted = notices.filter(({ alarm }) => alarm.state !== 'out-of-service').sort((a, b) => rank(a) - rank(b));
+    const out = notices.filter(({ alarm }) => alarm.state === 'out-of-service');
+    unpressed(this, () => this.draw(sorted, out, quiet));
+    return sorted.find((notice) => notice.alarm.callsForAttention)?.alarm.priority ?? null;
+  }
+
+  /**
+   * @param {Notice[]} sorted
+   * @param {Notice[]} out
+   * @param {string} quiet
+   */
+  draw(sorted, out, quiet) {
     const keys = new Set(sorted.map((notice) => notice.key));
     for (const [key, row] of this.rows) {
       if (!keys.has(key)) {
@@ -57,9 +70,10 @@ export class Strip {
       }
     }
     sorted.forEach((notice, place) => this.row(notice, place));
-    this.allWell.hidden = notices.length > 0;
+    this.allWell.hidden = sorted.length > 0;
     say(this.allWell, quiet);
-    return sorted.find((notice) => notice.alarm.callsForAttention)?.alarm.priority ?? null;
+    this.outOfService.hidden = out.length === 0;
+    say(byId('out-of-service-names'), out.map(nameOf).join(', '));
   }
 
   /**
@@ -70,77 +84,106 @@ export class Strip {
    */
   row(notice, place) {
     const { alarm } = notice;
-    const shown = [alarm.state, alarm.priority, alarm.why, notice.forgeName].join('|');
     let row = this.rows.get(notice.key);
+    const fresh = row === undefined;
     if (!row) {
-      row = { element: make('article', { 'data-alarm': alarm.alarm }), shown: '' };
+      row = { element: make('article', { 'data-alarm': alarm.alarm }), shown: '', shelving: false };
       this.rows.set(notice.key, row);
     }
+    const shown = [alarm.state, alarm.priority, alarm.why, alarm.untilT ?? '', notice.forgeName, row.shelving].join('|');
     if (row.shown !== shown) {
       const held = row.element.contains(document.activeElement);
       row.shown = shown;
       row.element.className = classes(alarm);
-      row.element.replaceChildren(...this.content(notice));
+      row.element.replaceChildren(...this.content(notice, row));
       if (held) {
         row.element.querySelector('button')?.focus();
       }
     }
+    const ticking = /** @type {HTMLElement|null} */ (row.element.querySelector('.ticking'));
+    if (ticking) {
+      say(ticking, notice.ticking ?? '');
+    }
     if (this.list.children[place] !== row.element) {
       this.list.insertBefore(row.element, this.list.children[place] ?? null);
+    }
+    if (fresh) {
+      const { dataset } = row.element;
+      dataset.unread = '';
+      setTimeout(() => delete dataset.unread, UNREAD_MS);
     }
   }
 
   /**
    * @param {Notice} notice
+   * @param {Row} row
    * @returns {Node[]}
    */
-  content(notice) {
+  content(notice, row) {
     const { alarm } = notice;
     const steps = make('ol', {}, ...stepsFor(alarm.alarm).map((step) => make('li', {}, step)));
-    const grade = [`${alarm.priority} alarm`, alarm.t === null ? '' : `since ${clock(alarm.t)}`, STATES[alarm.state] ?? '']
-      .filter((part) => part)
-      .join(', ');
-    const words = make(
-      'div',
-      {},
-      make('h2', {}, notice.forgeName ? `${notice.forgeName}: ${alarm.title}` : alarm.title),
-      make('p', { class: 'why' }, alarm.why),
-      make('p', { class: 'grade' }, grade),
-    );
-    const act = make('div', { class: 'act' });
-    if (alarm.callsForAttention) {
-      act.append(this.button(notice));
-    }
-    if (notice.forgeName && notice.forge) {
-      const look = make('button', { type: 'button' }, 'Look at it');
-      look.addEventListener('click', () => this.lookAt(notice.forge));
-      act.append(look);
-    }
-    // For the gravest the first thing to read is what to do.
-    return isGrave(alarm) ? [steps, sign(alarm.priority), words, act] : [sign(alarm.priority), words, act, steps];
+    const title = make('h2', {}, nameOf(notice));
+    const ticking = notice.ticking ? [make('p', { class: 'ticking', 'aria-hidden': 'true' })] : [];
+    const words = [make('p', { class: 'why' }, alarm.why), make('p', { class: 'grade' }, grade(alarm))];
+    const mark = sign(alarm.priority, alarm.state);
+    // For the gravest the first thing to read is what is wrong and what to do.
+    return isGrave(alarm)
+      ? [mark, title, ...ticking, steps, this.acts(notice, row), make('div', { class: 'words' }, ...words)]
+      : [mark, make('div', {}, title, ...ticking, ...words), this.acts(notice, row), steps];
   }
 
-  /** @param {Notice} notice */
-  button(notice) {
-    const own = notice.forge === '';
-    const button = /** @type {HTMLButtonElement} */ (
-      make('button', { type: 'button', class: 'acknowledge' }, own ? 'Silence' : 'Acknowledge')
-    );
-    button.setAttribute('aria-label', `${own ? 'Silence' : 'Acknowledge'}: ${notice.alarm.title}`);
-    button.addEventListener('click', async () => {
-      button.disabled = true;
-      try {
-        await this.acknowledge(notice);
-      } finally {
-        button.disabled = false;
-      }
-    });
-    return button;
+  /**
+   * @param {Notice} notice
+   * @param {Row} row
+   */
+  acts(notice, row) {
+    const { alarm, forge } = notice;
+    const acts = make('div', { class: 'act' });
+    const turn = (/** @type {boolean} */ shelving) => {
+      row.shelving = shelving;
+      row.shown = '';
+      this.row(notice, [...this.list.children].indexOf(row.element));
+    };
+    if (row.shelving && alarm.state !== 'shelved') {
+      acts.append(shelves(forge, alarm, () => turn(false)));
+      return acts;
+    }
+    if (alarm.callsForAttention) {
+      const own = forge === '';
+      const heard = button(own ? 'Silence' : 'Acknowledge', alarm.title, () =>
+        own ? this.silence(alarm.alarm) : act(forge, alarm.alarm, 'acknowledge'));
+      heard.className = 'acknowledge';
+      acts.append(heard);
+    }
+    if (forge && alarm.state === 'shelved') {
+      acts.append(button('Take back', `${alarm.title}, from the shelf`, () => act(forge, alarm.alarm, 'unshelve')));
+    } else if (forge && alarm.state !== 'suppressed' && !isGrave(alarm)) {
+      // A glove that aims at “acknowledge” must find nothing beside it, so the gravest is acknowledged first.
+      acts.append(button('Shelve …', alarm.title, () => turn(true)));
+    }
+    if (notice.forgeName && forge) {
+      acts.append(button('Look at it', notice.forgeName, () => this.lookAt(forge)));
+    }
+    return acts;
   }
 }
 
+/** @param {Notice} notice */
+const nameOf = ({ alarm, forgeName }) => (forgeName ? `${forgeName}: ${alarm.title}` : alarm.title);
+
 /** @param {Alarm} alarm */
 const isGrave = (alarm) => alarm.priority === 'critical' && alarm.callsForAttention;
+
+/**
+ * How grave an alarm is, since when, and how it stands.
+ *
+ * @param {Alarm} alarm
+ */
+export function grade(alarm) {
+  const until = alarm.untilT ? `on the shelf until ${shortClock(alarm.untilT)}` : '';
+  const state = alarm.state === 'shelved' && until ? until : [STATES[alarm.state] ?? '', until].filter((part) => part).join(', ');
+  return [`${alarm.priority} alarm`, alarm.t === null ? '' : `since ${clock(alarm.t)}`, state].filter((part) => part).join(', ');
+}
 
 /** @param {Alarm} alarm */
 function classes(alarm) {

@@ -1,5 +1,6 @@
 /** The Burns screen: the list with the trend of the lining, and one burn. Fetches, and keeps what was fetched. */
 import { byId, say } from '../page/dom.js';
+import { forReaders } from '../log/log.js';
 import { get, of, Refusal } from '../server/api.js';
 import { LiningTrend } from './lining.js';
 import { showList } from './list.js';
@@ -301,7 +302,7 @@ async function logOf(forge, fromT, toT) {
       get(of(forge, `notes?from=${fromT.toFixed(3)}&to=${end}`)),
       get(of(forge, `settings?from=${Math.max(0, fromT - SETTINGS_BEFORE_S).toFixed(3)}&to=${end}`)),
     ]);
-    const changed = /** @type {Entry[]} */ (settings.settings).sort((a, b) => a.t - b.t);
+    const changed = /** @type {Entry[]} */ (forReaders(settings.settings)).sort((a, b) => a.t - b.t);
     const inForce = new Map(changed.filter((entry) => entry.t < fromT).map((entry) => [entry.name, entry]));
     const during = [...notes.notes, ...changed.filter((entry) => entry.t >= fromT)].sort((a, b) => a.t - b.t);
     return { entries: [...inForce.values(), ...during], logTrouble: '' };

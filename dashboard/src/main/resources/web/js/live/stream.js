@@ -14,7 +14,7 @@ export class Stream {
    * @param {(snapshot: Snapshot) => void} heard.snapshot
    * @param {(forge: string, alarms: import('../server/types.js').Alarm[]) => void} heard.alarms of another forge
    * @param {(forge: string) => void} heard.written
-   * @param {(serverT: number) => void} heard.heartbeat
+   * @param {(serverT: number, judgedAgoS: number) => void} heard.heartbeat second: since readings were last judged, s
    */
   constructor(heard) {
     this.heard = heard;
@@ -39,7 +39,7 @@ export class Stream {
         this.retry = setTimeout(() => this.open(forge), RETRY_MS);
       }
     });
-    this.listen(source, 'heartbeat', (data) => this.heard.heartbeat(data.serverT));
+    this.listen(source, 'heartbeat', (data) => this.heard.heartbeat(data.serverT, data.judgedAgoS ?? 0));
     this.listen(source, 'snapshot', (data) => this.heard.snapshot(data));
     this.listen(source, 'alarms', (data) => this.heard.alarms(data.forge, data.alarms));
     this.listen(source, 'written', (data) => this.heard.written(data.forge));

@@ -2,6 +2,8 @@
 
 /** The daemon speaks every 2 s; two words missed and one to spare. */
 export const SILENCE_MS = 5000;
+/** The worker's beat stopped for this long: it could not be started, and the page beats for itself, ms. */
+const BEAT_LOST_MS = 1500;
 const LOOK_EVERY_MS = 500;
 /** A page whose own clock jumped by this much was asleep and knows nothing of the daemon. */
 const ASLEEP_MS = 3000;
@@ -10,7 +12,6 @@ const ASLEEP_MS = 3000;
 export class Watch {
   /**
    * @param {object} heard
-   * @param {(silentMs: number) => void} heard.silent again and again while the daemon is silent
    * @param {() => void} heard.back with its first word afterwards
    * @param {() => void} heard.awake after the page was asleep
    * @param {() => void} heard.tick twice a second
@@ -21,12 +22,35 @@ export class Watch {
     // The civil clock, for the other one stands still on some phones while they sleep.
     this.lastLook = Date.now();
     this.gone = false;
-    setInterval(() => this.look(), LOOK_EVERY_MS);
+    this.beat();
     document.addEventListener('visibilitychange', () => {
       if (document.visibilityState === 'visible' && performance.now() - this.lastWord > ASLEEP_MS) {
         this.wake();
       }
     });
+  }
+
+  /** A worker beats, and the page itself where there is none. */
+  beat() {
+    let beaten = -Infinity;
+    try {
+      new Worker(new URL('./tick.js', import.meta.url)).addEventListener('message', () => {
+        beaten = performance.now();
+        this.look();
+      });
+    } catch {
+      // No worker, no beat: the page's own timer below does it alone.
+    }
+    setInterval(() => {
+      if (performance.now() - beaten > BEAT_LOST_MS) {
+        this.look();
+      }
+    }, LOOK_EVERY_MS);
+  }
+
+  /** Time since the last word, s. */
+  get silentS() {
+    return (performance.now() - this.lastWord) / 1000;
   }
 
   /** The daemon said something. */
@@ -46,7 +70,6 @@ export class Watch {
     const now = performance.now();
     if (now - this.lastWord > SILENCE_MS) {
       this.gone = true;
-      this.heard.silent(now - this.lastWord);
     }
     this.heard.tick();
   }

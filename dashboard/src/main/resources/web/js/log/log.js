@@ -1,8 +1,12 @@
 /** The log: one tap writes down what the user did, with the time. */
+import { actInWords } from '../alarms/names.js';
 import { get, of, post } from '../server/api.js';
 import { byId, clock, day, make, say } from '../page/dom.js';
 
 /** @typedef {import('../server/types.js').Entry} Entry */
+
+/** Settings that the monitor keeps for itself to outlast a restart; they say nothing to a reader. */
+const KEPT = ['setting-wire-hours', 'setting-first-fire'];
 
 /** As many as a glance takes in. */
 const SHOWN = 12;
@@ -45,7 +49,7 @@ export class Log {
     try {
       const [notes, settings] = await Promise.all([get(of(forge, 'notes')), get(of(forge, 'settings'))]);
       if (forge === this.forge) {
-        this.show([...notes.notes, ...settings.settings]);
+        this.show(forReaders([...notes.notes, ...settings.settings]));
       }
     } catch (failure) {
       this.tell(`The log cannot be read: ${message(failure)}.`, true);
@@ -94,6 +98,13 @@ export class Log {
 }
 
 /**
+ * Without what the monitor wrote down for itself.
+ *
+ * @param {Entry[]} entries
+ */
+export const forReaders = (entries) => entries.filter((entry) => !KEPT.includes(entry.name));
+
+/**
  * What was written down, in words.
  *
  * @param {Entry} entry
@@ -102,8 +113,13 @@ export function words(entry) {
   if (entry.name === 'stock') {
     return `stock ${entry.text}`;
   }
-  if (entry.name === 'acknowledge') {
-    return `alarm acknowledged: ${entry.text}`;
+  const act = actInWords(entry.name, entry.text ?? '');
+  if (act) {
+    return act;
+  }
+  if (entry.name === 'clock-step') {
+    const seconds = Number(entry.text);
+    return `The daemon’s clock was set ${seconds < 0 ? 'back' : 'forward'} by ${Math.abs(seconds)} s.`;
   }
   if (entry.value !== undefined) {
     return `${entry.name.replace(/^setting-/, '')} ${entry.value} ${entry.unit ?? ''}`.trim();

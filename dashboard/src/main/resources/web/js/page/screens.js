@@ -2,7 +2,7 @@
 import { byId } from './dom.js';
 
 /**
- * @typedef {'now'|'burns'} ScreenName
+ * @typedef {'now'|'alarms'|'burns'} ScreenName
  *
  * @typedef {object} Place
  * @property {ScreenName} screen
@@ -12,6 +12,7 @@ import { byId } from './dom.js';
 /** The words of the first link of the page, and the heading that a screen begins with. */
 const STARTS = {
   now: { words: 'To the chamber temperature', heading: 'heat' },
+  alarms: { words: 'To the alarms', heading: 'alarms-title' },
   burns: { words: 'To the burns', heading: 'burns-title' },
 };
 
@@ -41,6 +42,7 @@ export class Screens {
     for (const name of /** @type {ScreenName[]} */ (Object.keys(STARTS))) {
       byId(`screen-${name}`).hidden = name !== screen;
     }
+    document.body.dataset.screen = screen;
     for (const link of this.links) {
       const here = link.hash === `#${screen}`;
       if (here) {
@@ -71,6 +73,9 @@ export class Screens {
  */
 function placeOf(hash) {
   const [screen, ...rest] = hash.slice(1).split('/');
+  if (screen === 'alarms') {
+    return { screen, item: null };
+  }
   if (screen !== 'burns') {
     return { screen: 'now', item: null };
   }

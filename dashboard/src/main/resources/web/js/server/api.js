@@ -6,13 +6,14 @@ const PATIENCE_MS = 8000;
 /**
  * @param {string} path
  * @param {RequestInit} [init]
+ * @param {number} [patienceMs]
  * @returns {Promise<any>}
  */
-async function ask(path, init) {
+async function ask(path, init, patienceMs = PATIENCE_MS) {
   /** @type {Response} */
   let response;
   try {
-    response = await fetch(path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
+    response = await fetch(path, { ...init, signal: AbortSignal.timeout(patienceMs) });
   } catch {
     throw new Error('the daemon does not answer');
   }
@@ -42,9 +43,10 @@ export const get = (path) => ask(path);
 /**
  * @param {string} path
  * @param {object} body
+ * @param {number} [patienceMs]
  */
-export const post = (path, body) =>
-  ask(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
+export const post = (path, body, patienceMs) =>
+  ask(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) }, patienceMs);
 
 /**
  * Path of something of one forge.

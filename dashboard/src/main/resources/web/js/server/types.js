@@ -41,7 +41,7 @@
  * @property {number|null} t
  * @property {number} serverT
  * @property {'cold'|'lighting'|'heating'|'steady'|'idling'|'cooling'} phase
- * @property {'off'|'lighting'|'burning'|'out'|'unavailable'} flame
+ * @property {'off'|'lighting'|'burning'|'doubtful'|'out'|'unavailable'} flame
  * @property {Reading|null} chamber °C
  * @property {number|null} chamberRateKPerMin
  * @property {number|null} chamberRateStandardErrorKPerMin
@@ -50,8 +50,39 @@
  * @property {number|null} gasFlowRelativeUncertainty
  * @property {{inputW: number|null, openingsW: number|null, restW: number|null}} ledger
  * @property {Burn|null} burn
+ * @property {Conditions} [conditions]
+ * @property {number|null} [flameOutProbability] that the flame is out, where it cannot be told for sure, 0 to 1
  * @property {Alarm[]} alarms
  * @property {Reading[]} latest
+ *
+ * @typedef {object} Conditions
+ * @property {number|null} gasLeftMinutes until the sagging gas is down to `gasLeftToPa`
+ * @property {number|null} gasLeftLowMinutes
+ * @property {number|null} gasLeftHighMinutes null as well when it may never come to that
+ * @property {number|null} gasLeftToPa
+ * @property {number|null} predictedShellC
+ * @property {number|null} predictedShellStandardUncertaintyK
+ *
+ * @typedef {object} AlarmStep one line of the journal
+ * @property {string} time
+ * @property {number} t seconds since 1970
+ * @property {string} alarm
+ * @property {string} title
+ * @property {string} state that it went into
+ * @property {Priority} priority
+ * @property {number|null} value
+ * @property {string} why
+ *
+ * @typedef {object} Output a way by which alarms leave the daemon
+ * @property {string} name
+ * @property {string} kind
+ * @property {'idle'|'ok'|'waiting'|'failing'} state
+ * @property {string} detail
+ * @property {number} sent
+ * @property {number} failed
+ * @property {number} waiting
+ * @property {number} dropped
+ * @property {string|null} lastSentAt
  *
  * @typedef {object} Forge
  * @property {string} id

@@ -1,41 +1,73 @@
-/** Keeps a phone's screen on while the user wants it. */
-import { byId, say } from '../page/dom.js';
+/** Keeps a phone's screen on while the user wants it, and says whether it does. */
+import { byId, recall, remember, say } from '../page/dom.js';
+
+const CANNOT = isSecureContext
+  ? 'This browser cannot keep the screen on: make the device’s own screen time-out longer.'
+  : 'Browsers keep the screen on only for a page of https or of this machine itself: make the device’s own screen time-out longer.';
 
 export function offerWakeLock() {
   const button = /** @type {HTMLButtonElement} */ (byId('wake'));
-  /** @type {WakeLockSentinel|null} */
-  let lock = null;
-  let wanted = false;
+  const state = byId('wake-state');
   if (!('wakeLock' in navigator)) {
     button.hidden = true;
+    say(state, `Screen: ${CANNOT}`);
     return;
   }
-  const show = () => button.setAttribute('aria-pressed', String(wanted));
+  /** @type {WakeLockSentinel|null} */
+  let lock = null;
+  let wanted = recall('wake') === 'on';
+  let refused = false;
+
+  const show = () => {
+    button.setAttribute('aria-pressed', String(wanted));
+    if (lock) {
+      say(state, 'Screen: stays on while this page is in front.');
+    } else if (!wanted) {
+      say(state, 'Screen: may go dark by itself.');
+    } else {
+      say(state, refused
+        ? 'Screen: the device does not let it stay on now (battery saver?). The page asks again when it comes to the front.'
+        : 'Screen: asking for it to stay on …');
+    }
+  };
   const take = async () => {
+    if (lock || document.visibilityState !== 'visible') {
+      return;
+    }
     try {
-      lock = await navigator.wakeLock.request('screen');
-      say(byId('foot-status'), 'The screen stays on while this page is in front.');
+      const taken = await navigator.wakeLock.request('screen');
+      lock = taken;
+      refused = false;
+      // The browser takes it away from a page in the background, and from any page when the battery is low.
+      taken.addEventListener('release', () => {
+        lock = lock === taken ? null : lock;
+        show();
+      });
+      if (!wanted) {
+        await taken.release();
+      }
     } catch {
-      wanted = false;
-      say(byId('foot-status'), 'The browser does not let the page keep the screen on: set it in the phone’s settings.');
+      refused = true;
     }
     show();
   };
   button.addEventListener('click', async () => {
     wanted = !wanted;
+    remember('wake', wanted ? 'on' : 'off');
+    show();
     if (wanted) {
       await take();
     } else {
       await lock?.release();
-      lock = null;
-      say(byId('foot-status'), 'The screen may go dark again.');
-      show();
     }
   });
-  // The browser takes the lock away from a page in the background.
   document.addEventListener('visibilitychange', () => {
-    if (wanted && document.visibilityState === 'visible') {
+    if (wanted) {
       take();
     }
   });
+  show();
+  if (wanted) {
+    take();
+  }
 }

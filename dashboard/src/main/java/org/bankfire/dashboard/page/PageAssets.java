@@ -24,13 +24,21 @@ import org.jspecify.annotations.Nullable;
 public final class PageAssets {
     /** Files under {@code web/}; a test holds this list to the folder. */
     static final List<String> OWN = List.of(
+            "alarms.css",
             "app.css",
             "burns.css",
             "icon.svg",
             "js/main.js",
             "js/alarms/advice.js",
+            "js/alarms/blind.js",
+            "js/alarms/hands.js",
+            "js/alarms/names.js",
+            "js/alarms/outputs.js",
+            "js/alarms/rhythm.js",
+            "js/alarms/screen.js",
             "js/alarms/shapes.js",
             "js/alarms/sound.js",
+            "js/alarms/sound-controls.js",
             "js/alarms/strip.js",
             "js/burns/compare.js",
             "js/burns/curve.js",
@@ -48,17 +56,20 @@ public final class PageAssets {
             "js/demo/demo.js",
             "js/forges/chooser.js",
             "js/live/stream.js",
+            "js/live/tick.js",
             "js/live/watch.js",
             "js/log/log.js",
             "js/now/figures.js",
             "js/now/glow.js",
             "js/now/heat.js",
             "js/now/ledger.js",
+            "js/now/quiet.js",
             "js/server/api.js",
             "js/server/types.js",
             "js/units/units.js",
             "js/wake/wake.js",
             "js/page/dom.js",
+            "js/page/press.js",
             "js/page/screens.js");
 
     private static final String INDEX = "index.html";
