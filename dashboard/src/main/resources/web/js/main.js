@@ -17,6 +17,7 @@ import { Heat, phaseWord } from './now/heat.js';
 import { Ledger } from './now/ledger.js';
 import { showQuiet } from './now/quiet.js';
 import { byId, clock, make, recall, remember, say, shortClock } from './page/dom.js';
+import { unpressed } from './page/press.js';
 import { Screens } from './page/screens.js';
 import { get, of } from './server/api.js';
 import { fixed, offer as offerUnits, onChange, pressure, temperature } from './units/units.js';
@@ -143,28 +144,35 @@ function take(fresh) {
 
 /** Shows what is known now; also run twice a second so that ages grow while nothing comes. */
 function render() {
+  showAlarms();
+  showTitle();
+  // Words that need another line move what stands below them.
+  unpressed(heat, showForge);
+}
+
+function showForge() {
   const nowT = serverNow();
   say(byId('clock'), clock(nowT));
   if (snapshot && forge) {
-    const ageS = snapshot.chamber ? Math.max(0, nowT - snapshot.chamber.t) : 0;
-    heat.show(snapshot, ageS, forge.noDataAfterS, watch.gone);
+    heat.show(snapshot, ageOf(snapshot), forge.noDataAfterS, watch.gone);
     figures.show(snapshot, forge, nowT);
     ledger.show(snapshot);
     showQuiet(snapshot);
-    showTitle(snapshot, forge, ageS);
   }
-  showAlarms();
 }
 
-/**
- * @param {Snapshot} shown
- * @param {Forge} of
- * @param {number} ageS
- */
-function showTitle(shown, of, ageS) {
+/** @param {Snapshot} shown */
+const ageOf = (shown) => (shown.chamber ? Math.max(0, serverNow() - shown.chamber.t) : 0);
+
+function showTitle() {
+  const shown = snapshot;
+  const of = forge;
+  if (!shown || !of) {
+    return;
+  }
   const value = shown.chamber?.value;
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
-  const known = typeof value === 'number' && ageS <= of.noDataAfterS && !watch.gone;
+  const known = typeof value === 'number' && ageOf(shown) <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
   const what = screenShown === 'burns' ? burns.name() : screenShown === 'alarms' ? `Alarms, ${number}` : number;
   document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;

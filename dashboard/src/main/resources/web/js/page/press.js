@@ -1,7 +1,7 @@
 /** Whether something is being pressed: what moves meanwhile would turn the press into one on something else. */
 
 /** Somebody may rest a thumb on the glass, and an alarm must not wait for that, ms. */
-const LONGEST_MS = 1000;
+const LONGEST_MS = 1500;
 /** The press acts a moment after the finger has left, ms. */
 const AFTER_MS = 60;
 
