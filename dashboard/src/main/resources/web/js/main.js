@@ -46,6 +46,10 @@ const elsewhere = new Map();
 const blind = new Blind();
 /** Since the daemon last judged the readings, as it said, s. */
 let unjudgedS = 0;
+/** @type {import('./alarms/strip.js').Notice|undefined} what the page itself calls out now */
+let blindness;
+/** @type {string|undefined} the forge whose stream was open before: after a break its log and journal have gaps */
+let caughtUp;
 /** @type {import('./page/screens.js').ScreenName} */
 let screenShown = 'now';
 let spanHours = Number(recall('span') ?? '4');
@@ -95,8 +99,11 @@ const stream = new Stream({
     // The stream begins with every alarm that stands elsewhere.
     elsewhere.clear();
     refreshSeries();
-    log.refresh();
-    alarmsScreen.reload();
+    if (caughtUp === forge?.id) {
+      log.refresh();
+      alarmsScreen.reload();
+    }
+    caughtUp = forge?.id;
   },
   anything: () => watch.word(),
   heartbeat: (serverT, judgedAgoS) => {
@@ -175,12 +182,12 @@ function showTitle() {
   const known = typeof value === 'number' && ageOf(shown) <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
   const what = screenShown === 'burns' ? burns.name() : screenShown === 'alarms' ? `Alarms, ${number}` : number;
-  document.title = watch.gone ? `No word – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
+  document.title = blindness ? `${blindness.alarm.title}! – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
 function showAlarms() {
   /** @type {Notice[]} */
-  const notices = blind.notices({
+  const own = blind.notices({
     gone: watch.gone,
     silentS: watch.silentS,
     unjudgedS,
@@ -188,6 +195,8 @@ function showAlarms() {
     snapshot,
     noDataAfterS: forge?.noDataAfterS ?? 0,
   });
+  blindness = own[0];
+  const notices = [...own];
   if (snapshot) {
     notices.push(...noticesOf(snapshot.forge, '', snapshot.alarms));
   }

@@ -14,7 +14,7 @@ const STEPS = {
   'mixture-flutter': ['Listen to the flame; look at choke and jet.'],
   'chamber-sensor-bad': ['Watch the flame yourself.', 'Check the thermocouple and its screws.'],
   'pressure-sensor-bad': ['Watch the flame yourself.', 'Check the transducer and its plug.'],
-  'no-data': ['Watch the flame yourself: the instrument is blind.', 'Check the sensor board’s cable, supply and network.'],
+  'no-data': ['Watch the flame yourself.', 'The instrument is blind: check the sensor board’s cable, supply and network.'],
   'wire-over-temperature': ['Plan to replace the thermocouple.'],
   'lining-loss-up': ['Look for a crack or a sag in the lining when it is cold.'],
   'store-failing': ['Readings may not be kept: look at the disk of the daemon’s machine.'],
@@ -22,12 +22,12 @@ const STEPS = {
   'database-unreachable': ['Readings wait on the daemon’s disk: bring the database back.'],
   'clock-stepped': ['Check the clock of the daemon’s machine.'],
   'page-daemon-gone': [
-    'Watch the flame yourself: nobody else does.',
-    'Is the daemon’s machine on, and this screen in its network?',
+    'Watch the flame yourself.',
+    'Nobody else does. Is the daemon’s machine on, and this screen in its network?',
   ],
-  'page-offline': ['Watch the flame yourself: this screen cannot.', 'Bring this device back into the network of the daemon’s machine.'],
-  'page-daemon-hangs': ['Watch the flame yourself: nobody else does.', 'If it goes on hanging, restart the daemon.'],
-  'page-readings-stopped': ['Watch the flame yourself: the instrument is blind.', 'Check the sensor board and the daemon.'],
+  'page-offline': ['Watch the flame yourself.', 'This screen cannot: bring this device back into the network of the daemon’s machine.'],
+  'page-daemon-hangs': ['Watch the flame yourself.', 'Nobody else does. If it goes on hanging, restart the daemon.'],
+  'page-readings-stopped': ['Watch the flame yourself.', 'The instrument is blind: check the sensor board and the daemon.'],
 };
 
 /**

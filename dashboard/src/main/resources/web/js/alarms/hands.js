@@ -50,11 +50,15 @@ export async function act(forge, alarm, act, more = {}, status = byId('strip-sta
 export function button(label, about, press) {
   const made = /** @type {HTMLButtonElement} */ (make('button', { type: 'button', 'aria-label': `${label}: ${about}` }, label));
   made.addEventListener('click', async () => {
-    made.disabled = true;
+    // Not “disabled”: the keyboard would lose its place.
+    if (made.ariaDisabled === 'true') {
+      return;
+    }
+    made.ariaDisabled = 'true';
     try {
       await press();
     } finally {
-      made.disabled = false;
+      made.ariaDisabled = 'false';
     }
   });
   return made;

@@ -14,6 +14,13 @@ const WORDS = {
   none: 'Sound: this browser can make none.',
 };
 
+/** Why alarms would be silent, in a line at the end of the screen. @type {Record<string, string>} */
+const SILENT = {
+  blocked: 'Alarms are silent until you touch the page.',
+  off: 'Alarms are silent: sound is off here.',
+  none: 'Alarms are silent: no sound in this browser.',
+};
+
 /**
  * @param {Sound} sound
  * @returns {() => void} shows the state anew
@@ -24,7 +31,7 @@ export function offerSound(sound) {
   const show = () => {
     const { state } = sound;
     notice.hidden = state === 'works';
-    say(byId('sound-words'), state === 'blocked' ? 'Alarms are silent until you touch the page.' : `${WORDS[state]} Alarms only show here.`);
+    say(byId('sound-words'), SILENT[state] ?? '');
     byId('sound-on').hidden = state === 'none';
     toggle.hidden = state === 'none';
     toggle.setAttribute('aria-pressed', String(sound.on));

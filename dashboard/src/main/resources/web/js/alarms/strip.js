@@ -42,6 +42,11 @@ export class Strip {
     this.outOfService = byId('out-of-service');
     /** @type {Map<string, Row>} */
     this.rows = new Map();
+    // What the keyboard comes to must not lie under the strip, which stays in sight.
+    new ResizeObserver(([{ target }]) => {
+      const height = Math.min(/** @type {HTMLElement} */ (target).offsetHeight, innerHeight / 2);
+      document.documentElement.style.scrollPaddingTop = `${Math.ceil(height)}px`;
+    }).observe(byId('strip'));
   }
 
   /**
@@ -94,7 +99,7 @@ export class Strip {
     if (row.shown !== shown) {
       const held = row.element.contains(document.activeElement);
       row.shown = shown;
-      row.element.className = classes(alarm);
+      row.element.className = `${classes(alarm)}${notice.forgeName ? '' : ' here'}`;
       row.element.replaceChildren(...this.content(notice, row));
       if (held) {
         row.element.querySelector('button')?.focus();

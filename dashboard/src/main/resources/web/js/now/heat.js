@@ -67,7 +67,7 @@ export class Heat {
     }
     const bad = chamber.level === 'bad' || chamber.value === null;
     const stale = ageS > staleAfterS;
-    say(this.phase, `${PHASES[snapshot.phase]}; ${FLAMES[snapshot.flame]}.`);
+    say(this.phase, `${PHASES[snapshot.phase]}; ${FLAMES[snapshot.flame] ?? 'the flame is in doubt'}.`);
     if (bad) {
       this.blank('bad', `The chamber sensor is bad: ${chamber.qualityInWords}. Last word from it ${span(ageS)} ago.`);
       return;

@@ -31,10 +31,10 @@ function gasLeftOf({ conditions, alarms }) {
     return '';
   }
   const { gasLeftLowMinutes: low, gasLeftHighMinutes: high, gasLeftToPa: to } = conditions;
-  const range = low === null ? '' : `, at least ${fixed(low, 0)}${high === null ? '' : ` and at most ${fixed(high, 0)}`}`;
+  const range = low === null ? '' : high === null ? ` (at least ${fixed(low, 0)})` : ` (${fixed(low, 0)} to ${fixed(high, 0)})`;
   const unit = pressure();
   const level = to === null ? '' : ` until ${fixed(unit.from(to), unit.decimals)} ${unit.label}`;
-  return `Gas: about ${fixed(best, 0)} min left${level}${range}`;
+  return `Gas: about ${fixed(best, 0)} min left${range}${level}`;
 }
 
 /** @param {Snapshot} snapshot */

@@ -360,6 +360,98 @@ class AlarmsPageIT {
         assertThat(page.locator("#log-list")).not().containsText("first-fire");
     }
 
+    @Test
+    void alarmsOfAnotherForgeStayOnTheStripOfTheScreenOfAlarms() {
+        forge.add(ScriptedForge.LOFT, "Loft forge");
+        forge.burning(ScriptedForge.QUARRY, 1_102, gasFalling());
+        forge.burning(ScriptedForge.LOFT, 1_060, gasFalling());
+        Page page = open(1_280, 800, "alarms");
+        assertThat(page.locator("#notices .notice:visible")).hasCount(1);
+        waitFor(page, "#notices .notice:visible", "Loft forge: Gas falling");
+        waitFor(page, "#standing", "Gas falling");
+    }
+
+    @Test
+    void theKeyboardAloneShelvesAndTakesBackAndNeverLosesItsPlace() {
+        forge.burning(ScriptedForge.QUARRY, 1_251, chamberHigh());
+        Page page = open(1_280, 800, "alarms");
+        for (String within : new String[] {"#notices", "#standing"}) {
+            Locator row = page.locator(within + " [data-alarm='chamber-high']");
+            named(row, "Shelve …: Chamber high").focus();
+            page.keyboard().press("Enter");
+            assertThat(row.locator(".shelves button").first()).isFocused();
+            page.keyboard().press("Tab");
+            page.keyboard().press("Tab");
+            page.keyboard().press("Tab");
+            page.keyboard().press("Tab");
+            page.keyboard().press("Enter");
+            assertThat(row.locator(".shelves")).hasCount(0);
+            assertThat(row.locator("button").first()).isFocused();
+        }
+        assertThat(forge.acted()).isEmpty();
+        page.keyboard().press("Tab");
+        page.keyboard().press("Enter");
+        page.keyboard().press("Enter");
+        assertThat(onlyAction().shelfS()).isEqualTo(900);
+        assertThat(named(page.locator("#standing"), "Take back: Chamber high, from the shelf"))
+                .isFocused();
+    }
+
+    /** Text below the contrast of WCAG 2.2 AA, and controls below its target size of 24 px. */
+    private static final String FAULTS = """
+            () => {
+              const rgb = colour => colour.match(/[\\d.]+/g).map(Number);
+              const linear = v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+              const light = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+              const behind = e => {
+                for (; e; e = e.parentElement) {
+                  const back = rgb(getComputedStyle(e).backgroundColor);
+                  if (back.length < 4 || back[3] === 1) return back;
+                }
+                return [255, 255, 255];
+              };
+              const faults = [];
+              const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+              for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+                const e = node.parentElement;
+                if (!node.data.trim() || !e.checkVisibility() || e.closest('svg, .chart, script, noscript, option')) continue;
+                const style = getComputedStyle(e);
+                const a = light(rgb(style.color)), b = light(behind(e));
+                const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+                const px = parseFloat(style.fontSize);
+                const large = px >= 24 || px >= 18.66 && Number(style.fontWeight) >= 700;
+                if (ratio < (large ? 3 : 4.5)) faults.push(`${ratio.toFixed(2)}: ${node.data.trim()}`);
+              }
+              for (const e of document.querySelectorAll('button, select, input, a')) {
+                const { width, height } = e.getBoundingClientRect();
+                if (e.checkVisibility() && !e.matches('.skip') && (width < 24 || height < 24)) {
+                  faults.push(`${width} × ${height} px: ${e.textContent || e.id}`);
+                }
+              }
+              return faults.join('; ');
+            }""";
+
+    @Test
+    void everyWordIsLegibleAndEveryControlLargeEnoughByDayAndByNight() {
+        outputs();
+        someJournal();
+        forge.burning(ScriptedForge.QUARRY, 1_251, forge.flameOut(), chamberHigh(), gasFalling());
+        forge.act(ScriptedForge.QUARRY, AlarmAction.outOfService(AlarmId.SHELL_HIGH, true, "Ida"));
+        for (ColorScheme scheme : List.of(ColorScheme.LIGHT, ColorScheme.DARK)) {
+            for (String screen : List.of("now", "alarms")) {
+                Page page = browser.readPage(360, 740, scheme);
+                page.navigate(dashboard.url("/#" + screen));
+                assertThat(page.locator("#notices .grave")).isVisible();
+                if (screen.equals("alarms")) {
+                    waitFor(page, "#journal", "Flame out raised");
+                    waitFor(page, "[data-output='siren']", "nothing sent yet");
+                }
+                assertThat(page.evaluate(FAULTS)).as("%s, %s", screen, scheme).isEqualTo("");
+                page.close();
+            }
+        }
+    }
+
     private void note(double secondsFromNow, String name, String text) {
         forge.add(new Note(ScriptedForge.QUARRY, forge.now().plusSeconds(secondsFromNow), name, text));
     }

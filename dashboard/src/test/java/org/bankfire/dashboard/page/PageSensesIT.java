@@ -162,10 +162,10 @@ class PageSensesIT {
         forge.burning(ScriptedForge.QUARRY, 1_102);
         Page page = open(360, 740);
         page.locator("#sound-switch").click();
-        waitFor(page, "#sound-words", "switched off on this device");
+        waitFor(page, "#sound-words", "sound is off here");
         assertThat(page.locator("#sound-switch")).hasAttribute("aria-pressed", "false");
         page.reload();
-        waitFor(page, "#sound-words", "switched off on this device");
+        waitFor(page, "#sound-words", "sound is off here");
         forge.burning(ScriptedForge.QUARRY, 1_071, forge.flameOut());
         assertThat(page.locator("#notices .grave")).isVisible();
         page.locator("#forge-name").click();
@@ -258,6 +258,7 @@ class PageSensesIT {
         page.locator("#forge-name").click();
         forge.hang(9);
         waitFor(page, "#notices", "The daemon hangs");
+        assertThat(page).hasTitle("The daemon hangs! – Quarry forge");
         waitFor(page, "#notices", "It has judged nothing for 9 s: look at the forge yourself.");
         waitUntilLoud(page);
         shoot(page, "phone-blind-hangs");
@@ -311,7 +312,7 @@ class PageSensesIT {
                         1_102,
                         forge.alarm(AlarmId.GAS_FALLING, AlarmState.ACKNOWLEDGED, Priority.MEDIUM, 0.7e5, "It sags.")),
                 ScriptedForge.someConditions()));
-        waitFor(page, "#gas-left", "Gas: about 25 min left until 0.50 bar, at least 18");
+        waitFor(page, "#gas-left", "Gas: about 25 min left (at least 18) until 0.50 bar");
         shoot(page, "phone-quiet-lines");
     }
 

@@ -469,20 +469,29 @@ public final class ScriptedForge
     }
 
     private List<AlarmStatus> after(AlarmAction action, @Nullable AlarmStatus before) {
-        AlarmState state = switch (action.kind()) {
-            case ACKNOWLEDGE -> AlarmState.ACKNOWLEDGED;
-            case SHELVE -> AlarmState.SHELVED;
-            case TAKE_OUT_OF_SERVICE -> AlarmState.OUT_OF_SERVICE;
-            case UNSHELVE, PUT_INTO_SERVICE -> AlarmState.NORMAL;
-        };
+        AlarmState state = state(action);
         if (state == AlarmState.NORMAL) {
             return List.of();
         }
         WallTime until = state == AlarmState.SHELVED ? now().plusSeconds(action.shelfS()) : null;
         Priority priority = before == null ? action.alarm().usualPriority() : before.priority();
         double value = before == null ? Double.NaN : before.value();
-        String why = before == null ? action.kind() + " by " + action.by() : before.why();
+        String why = before == null ? saidOf(action) : before.why();
         return List.of(new AlarmStatus(action.alarm(), state, priority, now(), until, value, why));
+    }
+
+    private static AlarmState state(AlarmAction done) {
+        return switch (done.kind()) {
+            case ACKNOWLEDGE -> AlarmState.ACKNOWLEDGED;
+            case SHELVE -> AlarmState.SHELVED;
+            case TAKE_OUT_OF_SERVICE -> AlarmState.OUT_OF_SERVICE;
+            case UNSHELVE, PUT_INTO_SERVICE -> AlarmState.NORMAL;
+        };
+    }
+
+    private static String saidOf(AlarmAction action) {
+        String done = state(action) == AlarmState.SHELVED ? "Shelved" : "Taken out of service";
+        return done + " by " + action.by() + ".";
     }
 
     private static ForgeSnapshot withAlarms(ForgeSnapshot s, List<AlarmStatus> alarms) {
