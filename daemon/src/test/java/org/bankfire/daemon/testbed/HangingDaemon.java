@@ -9,14 +9,14 @@ import org.bankfire.daemon.lifecycle.Daemon;
 
 /**
  * The daemon in a process of its own, with an output for events that blocks for good as soon as a file exists: whoever
- * tells an event then hangs. Arguments: the configuration and that file.
+ * tells an event then hangs. Arguments: the configuration, that file and, to have it serve the page, anything.
  */
 public final class HangingDaemon {
     private HangingDaemon() {}
 
     public static void main(String[] args) throws Exception {
-        Daemon daemon =
-                Daemon.start(ConfigReader.read(Path.of(args[0])).config(), true, new Blocking(Path.of(args[1])));
+        Daemon daemon = Daemon.start(
+                ConfigReader.read(Path.of(args[0])).config(), args.length < 3, new Blocking(Path.of(args[1])));
         CountDownLatch stopped = new CountDownLatch(1);
         Runtime.getRuntime().addShutdownHook(new Thread(() -> {
             daemon.close();

@@ -4,17 +4,24 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import com.microsoft.playwright.Page;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
 import java.net.URI;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import org.bankfire.daemon.testbed.CuttableLink;
 import org.bankfire.daemon.testbed.DaemonProcess;
+import org.bankfire.daemon.testbed.HangingDaemon;
 import org.bankfire.daemon.testbed.PageBrowser;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** A page that goes blind says so itself: its link is cut, or the daemon stands still. */
+/** A page that goes blind says so itself: its link is cut, the daemon stands still, or judging hangs. */
 final class BlindPageIT {
     private static final Duration PATIENCE = Duration.ofSeconds(60);
     private static final String NOTICES = "#notices";
@@ -47,6 +54,15 @@ final class BlindPageIT {
               const end = times[times.length - 1];
               const late = times.filter(t => t > end - 60);
               return Math.max(...late.slice(1).map((t, i) => t - late[i]));
+            }""";
+
+    private static final String TAKE_OUT_OF_SERVICE = """
+            () => {
+              fetch('/api/v1/forges/shed/alarms/mixture-flutter/service', {
+                method: 'POST',
+                headers: { 'Content-Type': 'application/json' },
+                body: JSON.stringify({ out: true, by: 'Ida' }),
+              }).catch(() => {});
             }""";
 
     @TempDir
@@ -85,6 +101,42 @@ final class BlindPageIT {
                 signal(daemon, "CONT");
             }
             until(() -> !words(page, NOTICES).contains("No word from the daemon"));
+        }
+    }
+
+    @Test
+    void aDaemonWhoseJudgingHangsIsSaidToHangAndNotToBeGone() throws Exception {
+        Path block = folder.resolve("block");
+        Path config = config();
+        int port = freePort();
+        // This one does not tell where its page is.
+        Files.writeString(config, Files.readString(config).replace("127.0.0.1:0", "127.0.0.1:" + port));
+        try (DaemonProcess daemon = DaemonProcess.startMain(
+                        Map.of(), HangingDaemon.class, config.toString(), block.toString(), "page");
+                PageBrowser browser = new PageBrowser()) {
+            until(() -> answers(port));
+            Page page = browser.open("http://127.0.0.1:" + port + "/", 360, 740);
+            until(() -> words(page, "#temperature").matches(".*\\d.*"));
+            Files.createFile(block);
+            // What is done about an alarm is told as an event, and whoever tells it hangs.
+            page.evaluate(TAKE_OUT_OF_SERVICE);
+            until(() -> words(page, NOTICES).contains("It has judged nothing for"));
+            assertThat(words(page, NOTICES)).contains("The daemon hangs").doesNotContain("No word from the daemon");
+            assertThat(daemon.isAlive()).isTrue();
+        }
+    }
+
+    private static int freePort() throws IOException {
+        try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            return socket.getLocalPort();
+        }
+    }
+
+    private static boolean answers(int port) {
+        try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), port)) {
+            return socket.isConnected();
+        } catch (IOException notYet) {
+            return false;
         }
     }
 
