@@ -37,6 +37,9 @@ final class Expectation {
     /** Pressure at which it is taken to have been heated, Pa: common practice, no source. */
     private static final double PAST_PA = 100e3;
 
+    /** A pressure sensor that says more, or a jet that lets more through, must not upset the model, Pa. */
+    private static final double MOST_PA = 2e6;
+
     /** Falls are worked out anew when the state has changed by so much, or after so long. */
     private static final double STALE_K = 8;
 
@@ -51,6 +54,7 @@ final class Expectation {
     private final ForgeModel model;
     private final Falls falls;
     private final double coldK;
+    private final double mostKgPerS;
     private ForgeRun run;
     private double flameFactor = 1;
     private double fallsAtS = Double.NEGATIVE_INFINITY;
@@ -65,13 +69,15 @@ final class Expectation {
     Expectation(ForgeDescription forge, double ratedStockShare) {
         model = new ForgeModel(forge, ForgeParameters.of(forge));
         coldK = forge.ambientK();
+        mostKgPerS = model.gasKgPerS(MOST_PA, coldK);
         run = new ForgeRun(model, coldK, coldK);
         falls = new Falls(forge.innerSurfaceM2(), ratedStockShare);
     }
 
     /** Lets time pass. */
     void advance(double seconds, double gasKgPerS, boolean lit) {
-        run.fire(lit ? new Firing(gasKgPerS * flameFactor, true) : new Firing(gasKgPerS, false));
+        double flow = Math.min(gasKgPerS, mostKgPerS);
+        run.fire(lit ? new Firing(flow * flameFactor, true) : new Firing(flow, false));
         try {
             run.advanceTo(run.timeS() + seconds);
         } catch (IllegalStateException beyondTheModel) {
@@ -175,7 +181,7 @@ final class Expectation {
 
     /** Works the falls out for the present state. */
     void workFallsOut(double gasKgPerS) {
-        falls.from(run, gasKgPerS, flameFactor, coldK);
+        falls.from(run, Math.min(gasKgPerS, mostKgPerS), flameFactor, coldK);
         fallsAtS = run.timeS();
         fallsAtK = run.chamberK();
         fallsAtFlow = gasKgPerS;

@@ -36,8 +36,13 @@ public final class FlameTest {
     private static final long RESTING_STEP = 5_000_000;
 
     private static final double RESTING_C = 150;
-    /** A model left behind for longer is at rest anyway, s. */
-    private static final double LONGEST_STEP_S = 24 * 3_600;
+    /** After a longer silence the model is begun anew from what is measured, s: nobody knows what happened. */
+    private static final double LONGEST_STEP_S = 600;
+
+    /** No chamber of this kind is outside of this, °C: a value beyond is a sensor's, and must not upset the model. */
+    private static final double COLDEST_C = -100;
+
+    private static final double HOTTEST_C = 2_500;
 
     /** A fall must be seen again after this, s, if quarter seconds come in as fast; single spikes are out of it already. */
     private static final double PERSISTS_S = 0.5;
@@ -173,7 +178,7 @@ public final class FlameTest {
             binStart = atMicros;
         }
         binTime += atMicros - binStart;
-        binSum += celsius;
+        binSum += Math.max(COLDEST_C, Math.min(HOTTEST_C, celsius));
         binCount++;
         // A slow source has one sample a bin: waiting for the next to close it would cost a whole interval.
         if (trace.size() > 0 && atMicros - trace.time(0) >= 2 * BIN) {
@@ -244,7 +249,11 @@ public final class FlameTest {
             return 0;
         }
         advancedTo = at;
-        double seconds = Math.min(passed / MICROS_PER_S, LONGEST_STEP_S);
+        double seconds = passed / MICROS_PER_S;
+        if (seconds > LONGEST_STEP_S) {
+            expectation.startAt(celsius);
+            return LONGEST_STEP_S;
+        }
         expectation.advance(seconds, flowKgPerS, verdict == FlameVerdict.BURNING);
         return seconds;
     }
