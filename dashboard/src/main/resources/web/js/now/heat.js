@@ -25,7 +25,6 @@ const FLAMES = {
   off: 'no flame: the gas is off',
   lighting: 'gas flows, not yet known to burn',
   burning: 'the flame burns',
-  doubtful: 'the flame cannot be told from cold stock',
   out: 'the flame is OUT while gas flows',
   unavailable: 'the flame cannot be judged',
 };

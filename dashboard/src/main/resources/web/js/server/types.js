@@ -41,7 +41,7 @@
  * @property {number|null} t
  * @property {number} serverT
  * @property {'cold'|'lighting'|'heating'|'steady'|'idling'|'cooling'} phase
- * @property {'off'|'lighting'|'burning'|'doubtful'|'out'|'unavailable'} flame
+ * @property {'off'|'lighting'|'burning'|'out'|'unavailable'} flame
  * @property {Reading|null} chamber °C
  * @property {number|null} chamberRateKPerMin
  * @property {number|null} chamberRateStandardErrorKPerMin

@@ -31,6 +31,7 @@ public final class SnapshotJson {
             json.writeNumberField("serverT", serverTime.epochSeconds());
             json.writeStringField("phase", snapshot.phase().code());
             json.writeStringField("flame", snapshot.flame().code());
+            Json.number(json, "flameOutProbability", snapshot.flameOutProbability(), 3);
             reading(json, "chamber", snapshot.chamber(), Unit.CELSIUS);
             Json.number(json, "chamberRateKPerMin", snapshot.chamberRateKPerMin(), 3);
             Json.number(json, "chamberRateStandardErrorKPerMin", snapshot.chamberRateStandardErrorKPerMin(), 3);

@@ -322,7 +322,7 @@ class PageSensesIT {
         String now = dashboard.get("/api/v1/forges/quarry/now").body();
         Page page = open(360, 740);
         for (String[] told : new String[][] {{"0.45", "true"}, {"0.29", "false"}, {"null", "false"}}) {
-            String doubtful = now.substring(0, now.length() - 1) + ",\"flameOutProbability\":" + told[0] + "}";
+            String doubtful = now.replace("\"flameOutProbability\":null", "\"flameOutProbability\":" + told[0]);
             page.unroute("**/api/v1/live*");
             page.route(
                     "**/api/v1/live*",
