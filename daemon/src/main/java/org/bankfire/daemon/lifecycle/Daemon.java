@@ -133,25 +133,8 @@ public final class Daemon implements AutoCloseable {
         lifecycle.add("fits", fitWorker);
 
         if (!headless) {
-            List<VirtualSource> virtual = sources.stream()
-                    .filter(VirtualSource.class::isInstance)
-                    .map(VirtualSource.class::cast)
-                    .toList();
-            DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual);
-            DashboardServer dashboard = lifecycle.add(
-                    "dashboard",
-                    new DashboardServer(
-                            new DashboardSettings(
-                                    config.dashboard().host(),
-                                    config.dashboard().port()),
-                            hub,
-                            new StoredSeries(store),
-                            new StoredLogBook(store, controls::write),
-                            new StoredFits(store, fits),
-                            controls,
-                            outputs,
-                            new DaemonProbe(sources, ledger, writer)));
-            port = dashboard.start();
+            DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual(sources));
+            serve(config, hub, store, fits, controls, outputs, new DaemonProbe(sources, ledger, writer));
         }
         for (Source source : sources) {
             lifecycle.add(source.name(), source);
@@ -160,6 +143,37 @@ public final class Daemon implements AutoCloseable {
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
         tellServiceManager(new Soundness(ledger, supervisor, writer));
+    }
+
+    private static List<VirtualSource> virtual(List<Source> sources) {
+        return sources.stream()
+                .filter(VirtualSource.class::isInstance)
+                .map(VirtualSource.class::cast)
+                .toList();
+    }
+
+    private void serve(
+            BankfireConfig config,
+            SnapshotHub hub,
+            ReadingStore store,
+            FitKeeper fits,
+            DaemonControls controls,
+            Outputs outputs,
+            DaemonProbe probe)
+            throws IOException {
+        DashboardServer dashboard = lifecycle.add(
+                "dashboard",
+                new DashboardServer(
+                        new DashboardSettings(
+                                config.dashboard().host(), config.dashboard().port()),
+                        hub,
+                        new StoredSeries(store),
+                        new StoredLogBook(store, controls::write),
+                        new StoredFits(store, fits),
+                        controls,
+                        outputs,
+                        probe));
+        port = dashboard.start();
     }
 
     private void tellServiceManager(Soundness soundness) {
