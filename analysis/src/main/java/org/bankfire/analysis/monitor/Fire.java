@@ -48,7 +48,10 @@ final class Fire {
             test.gas(gas.onAt(), true, gas.flowKgPerS());
         }
         if (!gas.isFlowing()) {
-            test.gas(at, false, 0);
+            // The first of two that say gas flows is no word that it is off: that would hide that it burned all along.
+            if (gas.isOffForSure()) {
+                test.gas(at, false, 0);
+            }
             noIgnition = false;
             burns.out(now, changed ? gas.offAt() : now, "Gas off.");
             burns.rest();

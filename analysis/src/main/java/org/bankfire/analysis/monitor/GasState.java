@@ -100,6 +100,11 @@ final class GasState {
         return flowing && disagreeing == 0;
     }
 
+    /** Whether the latest pressure agrees that none flows: false while a rise awaits its second sample. */
+    boolean isOffForSure() {
+        return !flowing && disagreeing == 0;
+    }
+
     /** When gas came on, µs. */
     long onAt() {
         return onAt;
