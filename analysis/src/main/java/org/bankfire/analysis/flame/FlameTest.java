@@ -96,6 +96,7 @@ public final class FlameTest {
     private int fallsSeen;
     private double doubtLeftS;
     private long outSince;
+    private long outAt;
     private double outCertainty = Double.NaN;
     private long litAt = Long.MIN_VALUE / 2;
     private long advancedTo = Long.MIN_VALUE;
@@ -278,8 +279,8 @@ public final class FlameTest {
             adopt(celsius);
         } else if (lighting.isLit(at, gasOnAt, noiseK, again)) {
             ignite(Math.max(lighting.lowestAt(), gasOnAt));
-        } else if (witness.seesFlame(at, celsius)) {
-            ignite(gasOnAt);
+        } else if (witness.cameToSeeFlame(at, again ? outAt : gasOnAt - GAS_SEEN_WITHIN, celsius)) {
+            ignite(Math.max(witness.brightSince(), gasOnAt));
         }
     }
 
@@ -346,6 +347,7 @@ public final class FlameTest {
         fallsSeen = fell || fellBack ? fallsSeen + 1 : 0;
         if (fallsSeen >= (seconds < PERSISTS_S ? 2 : 1)) {
             verdict = FlameVerdict.OUT;
+            outAt = at;
             outSince = fall.ratio() >= 1 ? fall.onset() : fellBack ? justLit.highestAt() : at;
             outCertainty = fall.ratio() >= 1 ? fall.outProbability() : Double.NaN;
             lighting.beginAgain();

@@ -30,9 +30,21 @@ final class Witness {
         darkSince = Long.MAX_VALUE;
     }
 
-    /** Whether it sees a flame where no glow can fool it. */
-    boolean seesFlame(long at, double chamberC) {
-        return brightSince != Long.MAX_VALUE && at - brightSince >= DWELL / 2 && chamberC < GLOW_C;
+    /**
+     * Whether it has come to see a flame where no glow can fool it.
+     *
+     * @param since when there was none for sure, µs: one that was bright before is stuck, or sees something else
+     */
+    boolean cameToSeeFlame(long at, long since, double chamberC) {
+        return brightSince != Long.MAX_VALUE
+                && brightSince >= since
+                && at - brightSince >= DWELL / 2
+                && chamberC < GLOW_C;
+    }
+
+    /** Since when it is bright without a break, µs; meaningful while it sees a flame. */
+    long brightSince() {
+        return brightSince;
     }
 
     /** Factor on the fall that is needed. */
