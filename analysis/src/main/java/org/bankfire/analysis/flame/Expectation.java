@@ -25,6 +25,9 @@ final class Expectation {
     /** Bounded influence: an open front must not turn the flame down to nothing. */
     private static final double MOST_MISFIT_K = 80;
 
+    /** One reading after a silence tells little of what went before: it must not throw the factor to its bound, s. */
+    private static final double MOST_LEARNT_S = 10;
+
     private static final double LEAST_FLAME_FACTOR = 0.7;
     private static final double MOST_FLAME_FACTOR = 1.3;
     /** A model that is further away than this is begun anew when it is lit, K. */
@@ -56,6 +59,7 @@ final class Expectation {
     private final double coldK;
     private final double mostKgPerS;
     private ForgeRun run;
+    private boolean plugIn = true;
     private double flameFactor = 1;
     private double fallsAtS = Double.NEGATIVE_INFINITY;
     private double fallsAtK;
@@ -82,11 +86,19 @@ final class Expectation {
             run.advanceTo(run.timeS() + seconds);
         } catch (IllegalStateException beyondTheModel) {
             // The alarm must go on whatever a pressure sensor says: from the last temperature, as if soaked.
-            run = new ForgeRun(model, startK(chamberC()), coldK);
+            runFrom(startK(chamberC()));
         }
     }
 
+    /** Another run, whose time begins anew; the plug stays as it is. */
+    private void runFrom(double kelvin) {
+        run = new ForgeRun(model, kelvin, coldK);
+        run.plug(plugIn);
+        fallsAtS = Double.NEGATIVE_INFINITY;
+    }
+
     void plug(boolean in) {
+        plugIn = in;
         run.plug(in);
         fallsAtS = Double.NEGATIVE_INFINITY;
     }
@@ -141,13 +153,13 @@ final class Expectation {
 
     private void begin(double celsius) {
         double kelvin = startK(celsius);
-        run = new ForgeRun(model, coldK, coldK);
+        runFrom(coldK);
         run.fire(new Firing(model.gasKgPerS(PAST_PA, coldK), true));
         while (run.chamberK() < kelvin && run.timeS() < LONGEST_PAST_S) {
             run.advanceTo(run.timeS() + PAST_STEP_S);
         }
         if (run.chamberK() < kelvin) {
-            run = new ForgeRun(model, kelvin, coldK);
+            runFrom(kelvin);
         }
     }
 
@@ -165,7 +177,8 @@ final class Expectation {
         double misfitK = celsius - chamberC();
         double bounded = Math.max(-MOST_MISFIT_K, Math.min(MOST_MISFIT_K, misfitK));
         double effectK = Math.max(LEAST_EFFECT_K, falls.flameOutK(EFFECT_S));
-        flameFactor += bounded / effectK * seconds / (fell ? FOLLOW_FALLEN * FOLLOW_S : FOLLOW_S);
+        double learntS = Math.min(seconds, MOST_LEARNT_S);
+        flameFactor += bounded / effectK * learntS / (fell ? FOLLOW_FALLEN * FOLLOW_S : FOLLOW_S);
         flameFactor = Math.max(LEAST_FLAME_FACTOR, Math.min(MOST_FLAME_FACTOR, flameFactor));
     }
 
