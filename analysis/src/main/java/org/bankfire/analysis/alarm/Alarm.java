@@ -47,6 +47,7 @@ public final class Alarm {
     private boolean heard;
 
     private long delayDue = NEVER;
+    private long gone;
     private boolean suppressed;
     private boolean outOfService;
 
@@ -85,6 +86,7 @@ public final class Alarm {
         this.value = value;
         if (holds != condition) {
             condition = holds;
+            gone = holds ? gone : atMicros;
             if (holds == active) {
                 delayDue = NEVER;
             } else {
@@ -314,6 +316,11 @@ public final class Alarm {
     /** Whether its condition holds now, whatever the delays. */
     public boolean conditionHolds() {
         return condition;
+    }
+
+    /** When its condition last ended, µs; meaningful while it does not hold. */
+    public long goneMicros() {
+        return gone;
     }
 
     /** Whether its condition holds, delays included, whatever the user has done about it. */

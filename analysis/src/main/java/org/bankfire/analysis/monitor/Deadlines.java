@@ -21,6 +21,7 @@ final class Deadlines {
         due = Math.min(due, silence.staleDue(channels.chamber));
         due = Math.min(due, silence.staleDue(channels.pressure));
         due = Math.min(due, silence.staleDue(channels.witness));
+        due = Math.min(due, parts.flameAlarms.due());
         return Math.min(due, lightingDue());
     }
 
