@@ -154,7 +154,9 @@ final class LedgerRun {
             take(parts, delivery);
             underWay = null;
             desk.heart().beat();
-            // One by one: what waits stays in the queue, where another run finds it.
+            // One by one: what waits stays in the queue, where another run finds it. A run that was given up while it
+            // acknowledged would take a delivery that nobody then judges.
+            lease.check();
             delivery = taken < MAX_BURST ? desk.queue().poll(0) : null;
         }
     }

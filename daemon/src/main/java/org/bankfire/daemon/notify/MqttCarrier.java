@@ -182,7 +182,7 @@ final class MqttCarrier implements Carrier {
             publishUntilEnd(publisher);
         } catch (BrokerException e) {
             lost(String.valueOf(e.getMessage()));
-        } catch (RuntimeException | LinkageError e) {
+        } catch (RuntimeException | Error e) {
             // Nothing that the library throws may end this thread.
             lost(settings.broker().uri() + ": the MQTT library failed: " + e);
         } finally {

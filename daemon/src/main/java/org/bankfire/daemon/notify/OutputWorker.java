@@ -5,6 +5,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.reading.WallTime;
@@ -295,7 +296,7 @@ final class OutputWorker implements AutoCloseable {
             return; // nobody waits for it any more
         }
         try {
-            String words = attempt(wording.test(settings.name(), clock.stamp()));
+            String words = attempt(() -> wording.test(settings.name(), clock.stamp()));
             arrived(words);
             retryNow();
             test.complete(new Tested(true, words));
@@ -313,17 +314,17 @@ final class OutputWorker implements AutoCloseable {
 
     private void carry(Telling telling) throws InterruptedException {
         try {
-            arrived(attempt(wording.of(telling)));
+            arrived(attempt(() -> wording.of(telling)));
         } catch (CarryException e) {
             failed(telling, e);
         }
     }
 
-    /** Whatever a carrier throws, the thread goes on. */
-    private String attempt(Message message) throws CarryException, InterruptedException {
+    /** Whatever wording or carrier throw, the thread goes on: no other tells that it has ended. */
+    private String attempt(Supplier<Message> message) throws CarryException, InterruptedException {
         try {
-            return carrier.carry(message);
-        } catch (RuntimeException | LinkageError fault) {
+            return carrier.carry(message.get());
+        } catch (RuntimeException | Error fault) {
             LOG.error("output {} met a fault", settings.name(), fault);
             throw CarryException.passing("a fault of the program: " + fault);
         }
