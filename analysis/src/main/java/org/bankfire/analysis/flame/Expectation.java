@@ -54,6 +54,9 @@ final class Expectation {
     /** No description is so wrong that a burning forge heads for less than this part of what is expected. */
     private static final double FAR_BELOW = 0.3;
 
+    /** Nor does it head for less than this part of what it has headed for before. */
+    private static final double FALLEN_BACK = 0.4;
+
     private final ForgeModel model;
     private final Falls falls;
     private final double coldK;
@@ -113,19 +116,20 @@ final class Expectation {
         return run.chamberK() - CELSIUS_ZERO_K;
     }
 
-    /** Whether it heads for so little above the surroundings that no flame can be burning, °C. */
-    boolean isFarBelow(double settlingC) {
-        double coldC = coldK - CELSIUS_ZERO_K;
-        return settlingC - coldC < FAR_BELOW * (settledC() - coldC);
+    /**
+     * Whether the probe heads for so little above the surroundings that no flame can be burning.
+     *
+     * @param settlingC what it heads for, °C
+     * @param highestC the most that it has headed for in this burn, °C: one that heats slowly has never headed for more
+     */
+    boolean isFarBelow(double settlingC, double highestC) {
+        double aboveK = settlingC - (coldK - CELSIUS_ZERO_K);
+        return aboveK < FAR_BELOW * (settledC() - (coldK - CELSIUS_ZERO_K))
+                && aboveK < FALLEN_BACK * (highestC - (coldK - CELSIUS_ZERO_K));
     }
 
     double lagS() {
         return model.forge().probeLagS();
-    }
-
-    /** Factor on the heat of the flame, learned in this burn. */
-    double flameFactor() {
-        return flameFactor;
     }
 
     /** First seen at that chamber temperature: cold, or as if it had been heated to here. */
@@ -155,8 +159,12 @@ final class Expectation {
         double kelvin = startK(celsius);
         runFrom(coldK);
         run.fire(new Firing(model.gasKgPerS(PAST_PA, coldK), true));
-        while (run.chamberK() < kelvin && run.timeS() < LONGEST_PAST_S) {
-            run.advanceTo(run.timeS() + PAST_STEP_S);
+        try {
+            while (run.chamberK() < kelvin && run.timeS() < LONGEST_PAST_S) {
+                run.advanceTo(run.timeS() + PAST_STEP_S);
+            }
+        } catch (IllegalStateException beyondTheModel) {
+            runFrom(kelvin);
         }
         if (run.chamberK() < kelvin) {
             runFrom(kelvin);
@@ -194,7 +202,12 @@ final class Expectation {
 
     /** Works the falls out for the present state. */
     void workFallsOut(double gasKgPerS) {
-        falls.from(run, Math.min(gasKgPerS, mostKgPerS), flameFactor, coldK);
+        try {
+            falls.from(run, Math.min(gasKgPerS, mostKgPerS), flameFactor, coldK);
+        } catch (IllegalStateException beyondTheModel) {
+            // Those of before, or of the part that could be computed, are nearer than none.
+            runFrom(startK(chamberC()));
+        }
         fallsAtS = run.timeS();
         fallsAtK = run.chamberK();
         fallsAtFlow = gasKgPerS;

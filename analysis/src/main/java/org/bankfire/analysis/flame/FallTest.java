@@ -104,10 +104,11 @@ final class FallTest {
         recentRatio = 0;
         probability = 0;
         long at = trace.time(0);
+        boolean doubted = gasDoubtedAt >= at - FlameTest.DOUBT_OF_GAS_LASTS;
         int back = 0;
         for (double horizonS : HORIZONS_S) {
             long from = at - Math.round(horizonS * MICROS_PER_S);
-            if (!trace.reaches(from) || gasDoubtedAt >= from) {
+            if (!trace.reaches(from) || (doubted && gasDoubtedAt >= from)) {
                 return;
             }
             back = trace.backTo(from, back);

@@ -32,6 +32,9 @@ public final class FlameTest {
     private static final long BIN = 250_000;
     /** Longer silence than this: what was before cannot be compared, µs. */
     private static final long FORGET = 60_000_000;
+    /** A fall within this of a pressure that said the gas is off may be the gas's doing, µs. */
+    static final long DOUBT_OF_GAS_LASTS = 20_000_000;
+
     /** A cold forge without gas is moved on in steps of this, µs. */
     private static final long RESTING_STEP = 5_000_000;
 
@@ -67,7 +70,7 @@ public final class FlameTest {
 
     private static final long ADOPTED_AFTER = 10_000_000;
     private static final long ADOPTED_LOOK = 8_000_000;
-    private static final double ADOPTED_FALL_K = 4;
+    private static final double ADOPTED_FALL_K = 2.5;
     private static final int FEWEST_FOR_ADOPTING = 5;
 
     private final Expectation expectation;
@@ -93,6 +96,7 @@ public final class FlameTest {
     private long gasDoubtedAt = Long.MIN_VALUE;
     private double flowKgPerS;
     private double noiseK = 1;
+    private double highestC = Double.NEGATIVE_INFINITY;
     private int fallsSeen;
     private double doubtLeftS;
     private long outSince;
@@ -324,6 +328,7 @@ public final class FlameTest {
         verdict = FlameVerdict.BURNING;
         adopted = false;
         litAt = since;
+        highestC = Double.NEGATIVE_INFINITY;
         fallsSeen = 0;
         doubtLeftS = 0;
         chance.forget();
@@ -331,18 +336,19 @@ public final class FlameTest {
 
     private void judgeFall(long at, double seconds, double celsius) {
         expectation.refreshFalls(flowKgPerS);
+        highestC = Math.max(highestC, trace.settlingC(0));
         chance.add(seconds, celsius - expectation.chamberC(), noiseK);
         fall.judge(gasSeenAt, gasDoubtedAt, witness.evidence(at));
         doubtLeftS = fall.recentRatio() > DOUBT ? DOUBT_LASTS_S : doubtLeftS - seconds;
         if (doubtLeftS <= 0) {
             expectation.learn(seconds, celsius, fall.ratio() > DOUBT);
         }
-        boolean fellBack = gasDoubtedAt < litAt
+        boolean fellBack = (gasDoubtedAt < litAt || at - gasDoubtedAt > DOUBT_OF_GAS_LASTS)
                 && gasSeenAt >= at - GAS_SEEN_WITHIN
                 && justLit.fellBack(at, trace.settlingC(0), celsius, heading.noiseK(noiseK), flowKgPerS);
         boolean gone = at - Math.max(litAt, gasDoubtedAt) > SETTLED
                 && gasSeenAt >= at - GAS_SEEN_WITHIN
-                && expectation.isFarBelow(trace.settlingC(0));
+                && expectation.isFarBelow(trace.settlingC(0), highestC);
         boolean fell = (fall.ratio() >= 1 || gone) && chance.isExcluded();
         fallsSeen = fell || fellBack ? fallsSeen + 1 : 0;
         if (fallsSeen >= (seconds < PERSISTS_S ? 2 : 1)) {

@@ -39,6 +39,8 @@ final class CommandCarrier implements Carrier {
         command.add(settings.program());
         command.addAll(settings.arguments());
         ProcessBuilder builder = new ProcessBuilder(command).redirectErrorStream(true);
+        // What the daemon says to its service manager is not for others to say.
+        builder.environment().keySet().removeAll(List.of("NOTIFY_SOCKET", "WATCHDOG_USEC", "WATCHDOG_PID"));
         for (Map.Entry<String, String> fact : message.facts().entrySet()) {
             builder.environment().put(PREFIX + fact.getKey(), fact.getValue().replace('\0', ' '));
         }

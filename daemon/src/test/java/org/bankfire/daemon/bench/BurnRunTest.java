@@ -37,7 +37,7 @@ class BurnRunTest {
         BurnOutcome outcome = BurnRun.of(BurnPlan.of(8));
         assertThat(outcome.kind()).isEqualTo("no-ignition");
         assertThat(outcome.litH()).isZero();
-        assertThat(outcome.noIgnitionS()).isBetween(14.0, 18.0);
+        assertThat(outcome.noIgnitionS()).isBetween(13.0, 15.0);
         assertThat(outcome.annunciations()).containsKey("no-ignition");
     }
 
