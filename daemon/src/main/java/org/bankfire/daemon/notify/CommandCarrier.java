@@ -50,7 +50,7 @@ final class CommandCarrier implements Carrier {
         } catch (IOException e) {
             throw CarryException.passing("the program " + settings.program() + " cannot be run: " + e.getMessage());
         }
-        OutputTaker output = new OutputTaker(process.getInputStream());
+        OutputTaker output = new OutputTaker(process);
         try {
             output.start();
             hand(process, message.json());
@@ -90,29 +90,39 @@ final class CommandCarrier implements Carrier {
         }
     }
 
-    /** Takes what is printed, so that the program never waits for a full pipe, and keeps the beginning. */
+    /**
+     * Takes what is printed, so that the program never waits for a full pipe, and keeps the beginning. It ends with the
+     * program, even when a child that the program left behind still holds the pipe.
+     */
     private static final class OutputTaker extends Thread {
-        private final InputStream stream;
+        private static final long LOOK_MS = 10;
+
+        private final Process process;
         private final byte[] kept = new byte[MOST_OUTPUT_BYTES];
         private int length;
 
-        OutputTaker(InputStream stream) {
+        OutputTaker(Process process) {
             super("output of a command");
             setDaemon(true);
-            this.stream = stream;
+            this.process = process;
         }
 
         @Override
         public void run() {
             byte[] buffer = new byte[MOST_OUTPUT_BYTES];
-            try (stream) {
-                int read = stream.read(buffer);
-                while (read >= 0) {
-                    keep(buffer, read);
-                    read = stream.read(buffer);
+            try (InputStream stream = process.getInputStream()) {
+                boolean runs = true;
+                while (runs) {
+                    runs = process.isAlive();
+                    while (stream.available() > 0) {
+                        keep(buffer, stream.read(buffer));
+                    }
+                    Thread.sleep(LOOK_MS);
                 }
             } catch (IOException ended) {
                 LOG.debug("the output of a command ended: {}", ended.getMessage());
+            } catch (InterruptedException interrupted) {
+                Thread.currentThread().interrupt();
             }
         }
 

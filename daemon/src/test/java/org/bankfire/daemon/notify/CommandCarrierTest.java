@@ -82,6 +82,16 @@ class CommandCarrierTest {
     }
 
     @Test
+    void aChildThatIsLeftBehindKeepsNobodyWaiting() throws Exception {
+        long begin = System.nanoTime();
+        assertThat(carrier(10, "sleep 8 &\nexit 0\n").carry(Alarms.message())).endsWith("code 0.");
+        await().atMost(Duration.ofSeconds(2))
+                .until(() -> Thread.getAllStackTraces().keySet().stream()
+                        .noneMatch(each -> each.getName().equals("output of a command")));
+        assertThat(Duration.ofNanos(System.nanoTime() - begin)).isLessThan(Duration.ofSeconds(6));
+    }
+
+    @Test
     void aProgramThatIsNotThereIsNamed() {
         CommandCarrier carrier = new CommandCarrier(new OutputConfig.Command(
                 Alarms.everything("own"), folder.resolve("gone").toString(), List.of(), 10));
