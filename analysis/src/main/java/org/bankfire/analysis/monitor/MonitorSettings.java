@@ -71,23 +71,15 @@ public record MonitorSettings(
 
     /** These settings with other conditions. */
     public MonitorSettings with(ConditionSettings others) {
-        return new MonitorSettings(
-                targetC,
-                chamberHighC,
-                chamberLimitC,
-                shellLimitC,
-                gasLimitPa,
-                gasOnPa,
-                noDataAfterS,
-                lightingTimeS,
-                temperatureDeadbandK,
-                gasPricePerKg,
-                ratedStockShare,
-                others);
+        return with(ratedStockShare, others);
     }
 
     /** These settings with another rated stock. */
     public MonitorSettings withRatedStock(double share) {
+        return with(share, conditions);
+    }
+
+    private MonitorSettings with(double share, ConditionSettings others) {
         return new MonitorSettings(
                 targetC,
                 chamberHighC,
@@ -100,6 +92,6 @@ public record MonitorSettings(
                 temperatureDeadbandK,
                 gasPricePerKg,
                 share,
-                conditions);
+                others);
     }
 }

@@ -495,28 +495,15 @@ public final class ScriptedForge
     }
 
     private static ForgeSnapshot withAlarms(ForgeSnapshot s, List<AlarmStatus> alarms) {
-        return new ForgeSnapshot(
-                s.forge(),
-                s.time(),
-                s.phase(),
-                s.flame(),
-                s.flameOutProbability(),
-                s.chamber(),
-                s.chamberRateKPerMin(),
-                s.chamberRateStandardErrorKPerMin(),
-                s.gas(),
-                s.gasFlowKgPerS(),
-                s.gasFlowRelativeUncertainty(),
-                s.heatInputW(),
-                s.openingsW(),
-                s.burn(),
-                s.conditions(),
-                alarms,
-                s.latest());
+        return with(s, s.conditions(), alarms);
     }
 
     /** The same with other slower conditions. */
     public static ForgeSnapshot withConditions(ForgeSnapshot s, ForgeConditions conditions) {
+        return with(s, conditions, s.alarms());
+    }
+
+    private static ForgeSnapshot with(ForgeSnapshot s, ForgeConditions conditions, List<AlarmStatus> alarms) {
         return new ForgeSnapshot(
                 s.forge(),
                 s.time(),
@@ -533,7 +520,7 @@ public final class ScriptedForge
                 s.openingsW(),
                 s.burn(),
                 conditions,
-                s.alarms(),
+                alarms,
                 s.latest());
     }
 
