@@ -19,6 +19,7 @@ import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.heat.SteadyForge;
 import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 import org.bankfire.analysis.quantity.Range;
 
 /**
@@ -145,7 +146,8 @@ public final class BurnFit {
                 List.of(),
                 List.of(),
                 Comparing.nothing(),
-                List.of(why));
+                List.of(why),
+                KnownForge.described(forge, ToldForge.MEMBERS));
     }
 
     private BurnFitResult result(FitResult.Converged fit) {
@@ -178,7 +180,15 @@ public final class BurnFit {
                 curve,
                 ledger,
                 comparing.comparison(),
-                remarks(fit));
+                remarks(fit),
+                known(fit));
+    }
+
+    /** What a model that does not follow the burn says of the forge is worth nothing. */
+    private KnownForge known(FitResult.Converged fit) {
+        return fit.residuals().rms() > MISFIT_K
+                ? KnownForge.described(forge, ToldForge.MEMBERS)
+                : ToldForge.of(forge, fit);
     }
 
     private FittedParameter parameter(Unknown unknown, Estimate estimate) {

@@ -3,6 +3,7 @@ package org.bankfire.analysis.burnfit;
 import java.util.List;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 
 /**
  * What a burn tells of its forge.
@@ -20,6 +21,7 @@ import org.bankfire.analysis.prediction.Band;
  * @param ledger where the heat went
  * @param comparison of burn and prediction
  * @param remarks what the reader must know to read the figures rightly, in words
+ * @param known the forge as this burn has told it; as described when there is no fit
  */
 public record BurnFitResult(
         boolean converged,
@@ -34,7 +36,8 @@ public record BurnFitResult(
         List<Moment> curve,
         List<LedgerEntry> ledger,
         Comparison comparison,
-        List<String> remarks) {
+        List<String> remarks,
+        KnownForge known) {
     public BurnFitResult {
         parameters = List.copyOf(parameters);
         curve = List.copyOf(curve);

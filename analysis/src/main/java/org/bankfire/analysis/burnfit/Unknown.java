@@ -8,7 +8,6 @@ import org.bankfire.analysis.fit.Prior;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
-import org.bankfire.analysis.quantity.Range;
 
 /**
  * What a burn's fit looks for, in the order of the problem's parameters. How flame, draught and probe behave is fitted
@@ -114,20 +113,16 @@ enum Unknown {
     /** The forge's parameters at a point of the problem; a step over a range's end, as derivatives take it, stays on it. */
     static ForgeParameters forgeParameters(double[] at, double nominalOpeningM2) {
         return new ForgeParameters(
-                within(ForgeParameters.FACTOR, at[HEAT_RELEASE.place()]),
-                within(ForgeParameters.MIXTURE, at[MIXTURE.place()]),
-                within(ForgeParameters.FACTOR, at[CONDUCTIVITY.place()]),
-                within(ForgeParameters.FACTOR, at[CAPACITY.place()]),
-                within(ForgeParameters.OPENING, at[OPENING.place()] / nominalOpeningM2),
-                within(ForgeDescription.PROBE_LAG_S, at[LAG.place()]),
-                within(ForgeParameters.EXCHANGE, at[CONVECTION.place()]),
-                within(ForgeParameters.EXCHANGE, at[GLOW.place()]),
+                ForgeParameters.FACTOR.nearest(at[HEAT_RELEASE.place()]),
+                ForgeParameters.MIXTURE.nearest(at[MIXTURE.place()]),
+                ForgeParameters.FACTOR.nearest(at[CONDUCTIVITY.place()]),
+                ForgeParameters.FACTOR.nearest(at[CAPACITY.place()]),
+                ForgeParameters.OPENING.nearest(at[OPENING.place()] / nominalOpeningM2),
+                ForgeDescription.PROBE_LAG_S.nearest(at[LAG.place()]),
+                ForgeParameters.EXCHANGE.nearest(at[CONVECTION.place()]),
+                ForgeParameters.EXCHANGE.nearest(at[GLOW.place()]),
                 1,
-                within(ForgeParameters.DRAUGHT, at[DRAUGHT.place()]),
-                within(ForgeParameters.EXCHANGE, at[PROBE.place()]));
-    }
-
-    private static double within(Range range, double value) {
-        return Math.min(range.high(), Math.max(range.low(), value));
+                ForgeParameters.DRAUGHT.nearest(at[DRAUGHT.place()]),
+                ForgeParameters.EXCHANGE.nearest(at[PROBE.place()]));
     }
 }

@@ -74,6 +74,31 @@ public record ForgeDescription(
         }
     }
 
+    /** The same forge with another jet, of that bore, m. */
+    public ForgeDescription withJet(double jetM) {
+        Burner other = new Burner(
+                burner.fuel(),
+                jetM,
+                burner.throatDiameterM(),
+                burner.dischargeCoefficient(),
+                burner.dischargeStandardUncertainty(),
+                burner.freeThroatFraction(),
+                burner.heatUpPressurePa());
+        return new ForgeDescription(
+                id,
+                name,
+                targetK,
+                ambientK,
+                altitudeM,
+                other,
+                chamberWidthM,
+                chamberHeightM,
+                chamberDepthM,
+                probeLagS,
+                lining,
+                openings);
+    }
+
     /** Inner surface of the chamber with its openings closed, m². */
     public double innerSurfaceM2() {
         return innerSurfaceM2(chamberWidthM, chamberHeightM, chamberDepthM);

@@ -81,4 +81,37 @@ public record ForgeParameters(
                 USUAL_DRAUGHT,
                 1);
     }
+
+    /** How many they are. */
+    public static final int COUNT = 11;
+
+    /** All of them, in the order of the record. */
+    public double[] inOrder() {
+        return new double[] {
+            heatRelease,
+            mixture,
+            conductivity,
+            capacity,
+            opening,
+            probeLagS,
+            convection,
+            gasEmissivity,
+            outerFace,
+            draught,
+            probeConvection
+        };
+    }
+
+    /**
+     * Parameters of such an array.
+     *
+     * @throws IllegalArgumentException when one is out of its range, or they are not {@link #COUNT}
+     */
+    public static ForgeParameters ofOrder(double[] all) {
+        if (all.length != COUNT) {
+            throw new IllegalArgumentException(all.length + " parameters of a forge: there are " + COUNT);
+        }
+        return new ForgeParameters(
+                all[0], all[1], all[2], all[3], all[4], all[5], all[6], all[7], all[8], all[9], all[10]);
+    }
 }

@@ -44,25 +44,32 @@ public final class Predictor {
     private final double[] timesS;
     private final double highestPa = GasProgramme.GAUGE_PA.high();
 
-    private Predictor(ForgeDescription forge, PredictionRequest request) {
-        this.forge = forge;
+    private final KnownForge known;
+
+    private Predictor(KnownForge known, PredictionRequest request) {
+        this.known = known;
+        forge = known.description();
         this.request = request;
         priors = Prior.of(forge);
         timesS = moments(request);
     }
 
-    /** Predicts. */
+    /** Predicts from the description alone. */
     public static Prediction predict(ForgeDescription forge, PredictionRequest request) {
-        return new Predictor(forge, request).predict();
+        return predict(KnownForge.described(forge, request.members()), request);
+    }
+
+    /** Predicts from what is known; the band is that of the known forge's members, all of them. */
+    public static Prediction predict(KnownForge known, PredictionRequest request) {
+        return new Predictor(known, request).predict();
     }
 
     private Prediction predict() {
-        Member[] members = new Member[request.members()];
-        double[][] deviations = LatinHypercube.normal(members.length, priors.size());
+        Member[] members = new Member[known.members().size()];
         for (int i = 0; i < members.length; i++) {
-            members[i] = new Member(Prior.apply(forge, priors, deviations[i]), false);
+            members[i] = new Member(known.members().get(i), false);
         }
-        Member described = new Member(ForgeParameters.of(forge), true);
+        Member described = new Member(known.parameters(), true);
         double[] low = new double[timesS.length];
         double[] high = new double[timesS.length];
         bandOfCurve(members, low, high);

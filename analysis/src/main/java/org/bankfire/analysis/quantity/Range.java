@@ -18,6 +18,11 @@ public record Range(double low, double high) {
         return value >= low && value <= high;
     }
 
+    /** The value itself when it lies inside, else the end that is nearer; NaN stays NaN. */
+    public double nearest(double value) {
+        return Math.min(high, Math.max(low, value));
+    }
+
     /** Refuses a value outside, naming {@code what} it is of, with its unit. */
     public void require(String what, double value) {
         if (!contains(value)) {

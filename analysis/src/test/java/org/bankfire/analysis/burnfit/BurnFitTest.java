@@ -13,8 +13,11 @@ import org.bankfire.analysis.burnfit.FittedParameter.Status;
 import org.bankfire.analysis.fit.FitParameter;
 import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.heat.SteadyForge;
+import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 import org.junit.jupiter.api.Test;
 
 class BurnFitTest {
@@ -34,6 +37,28 @@ class BurnFitTest {
         assertThat(fit.parameter("sensorLag").value()).isCloseTo(15, within(2.0));
         assertThat(fit.parameter("sensorLag").status()).isEqualTo(Status.IDENTIFIED);
         assertThat(fit.timeConstantS()).isBetween(10.0, 5000.0);
+    }
+
+    /** The members must agree with the interval that was carried over to first order: two ways of the GUM. */
+    @Test
+    void theForgesThatABurnLeavesPossibleLoseWhatItsIntervalSays() {
+        BurnFitResult fit = BurnFit.fit(Burns.shed(), Burns.record(Burns.WHOLE, With.ALL), AT_K);
+        KnownForge known = fit.known();
+        assertThat(known.basis()).isEqualTo(KnownForge.Basis.FITTED);
+        Band loss = fit.loss().wattsPerK();
+        assertThat(lossWPerK(known, known.parameters())).isCloseTo(loss.value(), within(1e-6 * loss.value()));
+        double[] members = known.members().stream()
+                .mapToDouble(member -> lossWPerK(known, member))
+                .toArray();
+        Band ofMembers = Band.of(loss.value(), members);
+        double width = loss.high95() - loss.low95();
+        assertThat(ofMembers.low95()).isCloseTo(loss.low95(), within(0.25 * width));
+        assertThat(ofMembers.high95()).isCloseTo(loss.high95(), within(0.25 * width));
+    }
+
+    private static double lossWPerK(KnownForge known, ForgeParameters parameters) {
+        ForgeModel model = new ForgeModel(known.description(), parameters);
+        return new SteadyForge(model, true, Burns.AMBIENT_K).lossWPerK(AT_K);
     }
 
     @Test

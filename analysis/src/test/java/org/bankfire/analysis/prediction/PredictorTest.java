@@ -26,7 +26,7 @@ class PredictorTest {
     private static final double ZERO_CELSIUS_K = 273.15;
     private static final GasProgramme FULL = GasProgramme.constant(1e5);
 
-    private static ForgeDescription forge(double jetM, double targetC) {
+    static ForgeDescription forge(double jetM, double targetC) {
         return new ForgeDescription(
                 "shed",
                 "Shed",

@@ -199,26 +199,7 @@ public final class BurnIntake {
         if (!Burner.JET_M.contains(jetM) || jetM >= burner.throatDiameterM()) {
             return forge;
         }
-        return new ForgeDescription(
-                forge.id(),
-                forge.name(),
-                forge.targetK(),
-                forge.ambientK(),
-                forge.altitudeM(),
-                new Burner(
-                        burner.fuel(),
-                        jetM,
-                        burner.throatDiameterM(),
-                        burner.dischargeCoefficient(),
-                        burner.dischargeStandardUncertainty(),
-                        burner.freeThroatFraction(),
-                        burner.heatUpPressurePa()),
-                forge.chamberWidthM(),
-                forge.chamberHeightM(),
-                forge.chamberDepthM(),
-                forge.probeLagS(),
-                forge.lining(),
-                forge.openings());
+        return forge.withJet(jetM);
     }
 
     private static boolean isOf(Reading reading, Unit.Quantity quantity) {

@@ -17,6 +17,7 @@ import org.bankfire.analysis.burnfit.BurnRecord;
 import org.bankfire.analysis.burnfit.LiningTrend;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 import org.bankfire.analysis.quantity.Constants;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
@@ -63,7 +64,7 @@ public final class FitKeeper implements FitWorker.Work {
         void onTrend(String forge, LiningTrend trend, double latestWPerK);
     }
 
-    private record Fitted(String burnId, String json) {}
+    private record Fitted(String burnId, String json, KnownForge known) {}
 
     /**
      * A keeper.
@@ -106,7 +107,7 @@ public final class FitKeeper implements FitWorker.Work {
         String forge = burn.forge().id();
         BurnFitResult result = fitter.fit(burn.forge(), burn.record());
         String json = json(burn, result);
-        latest.put(forge, new Fitted(burn.burnId(), json));
+        latest.put(forge, new Fitted(burn.burnId(), json, result.known()));
         if (burn.stage() == Stage.BURNING) {
             return;
         }
@@ -172,6 +173,18 @@ public final class FitKeeper implements FitWorker.Work {
                 .filter(fitted -> fitted.burnId().equals(burnId))
                 .map(Fitted::json)
                 .findFirst();
+    }
+
+    /** What the latest fit at hand tells of a forge, of a burn that goes on or has ended. */
+    public Optional<KnownForge> known(String forge) {
+        return Optional.ofNullable(latest.get(forge))
+                .map(Fitted::known)
+                .filter(known -> known.basis() == KnownForge.Basis.FITTED);
+    }
+
+    /** Whether a fit at hand is of a burn that goes on or cools down. */
+    boolean goesOn(String forge) {
+        return fitNow(forge).isPresent();
     }
 
     /** The latest fit of the burn that goes on or cools down. */

@@ -65,10 +65,15 @@ final class Figures {
     static void significant(JsonGenerator json, String key, double value) throws IOException {
         if (Double.isFinite(value)) {
             json.writeFieldName(key);
-            json.writeNumber(BigDecimal.valueOf(value).round(FOUR_DIGITS));
+            json.writeNumber(significant(value));
         } else {
             json.writeNullField(key);
         }
+    }
+
+    /** A finite number with four significant digits. */
+    static BigDecimal significant(double value) {
+        return BigDecimal.valueOf(value).round(FOUR_DIGITS);
     }
 
     /** A number without needless zeros. */

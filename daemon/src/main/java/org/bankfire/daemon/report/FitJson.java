@@ -12,8 +12,10 @@ import org.bankfire.analysis.burnfit.BurnFitResult.LedgerEntry;
 import org.bankfire.analysis.burnfit.BurnFitResult.Milestone;
 import org.bankfire.analysis.burnfit.BurnFitResult.Moment;
 import org.bankfire.analysis.burnfit.FittedParameter;
+import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 
 /** The fit of a burn as JSON, on one line. Keys name their units; what a burn cannot tell is null. */
 public final class FitJson {
@@ -50,6 +52,7 @@ public final class FitJson {
             Figures.number(json, "timeConstantS", fit.timeConstantS(), 0);
             ledger(json, fit);
             comparison(json, fit.comparison());
+            known(json, fit.known());
             curve(json, fit);
             json.writeArrayFieldStart("remarks");
             for (String remark : fit.remarks()) {
@@ -77,6 +80,28 @@ public final class FitJson {
             Figures.significant(json, "narrowedTo", parameter.narrowedTo());
             json.writeStringField("advice", parameter.advice());
             json.writeEndObject();
+        }
+        json.writeEndArray();
+    }
+
+    /** What later computations need of the fit; nothing when there is none. */
+    private static void known(JsonGenerator json, KnownForge known) throws IOException {
+        if (known.basis() == KnownForge.Basis.DESCRIBED) {
+            return;
+        }
+        Figures.significant(json, "jetM", known.description().burner().jetDiameterM());
+        json.writeArrayFieldStart("members");
+        member(json, known.parameters());
+        for (ForgeParameters parameters : known.members()) {
+            member(json, parameters);
+        }
+        json.writeEndArray();
+    }
+
+    private static void member(JsonGenerator json, ForgeParameters parameters) throws IOException {
+        json.writeStartArray();
+        for (double value : parameters.inOrder()) {
+            json.writeNumber(Figures.significant(value));
         }
         json.writeEndArray();
     }

@@ -7,7 +7,9 @@ import java.util.List;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burnfit.BurnFitResult;
 import org.bankfire.analysis.burnfit.BurnRecord;
+import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.prediction.Band;
+import org.bankfire.analysis.prediction.KnownForge;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
@@ -68,7 +70,7 @@ final class Burns {
     }
 
     /** A fit that says that loss and nothing else; NaN for a burn that does not tell it. */
-    static BurnFitResult telling(double lossWPerK) {
+    static BurnFitResult telling(ForgeDescription forge, double lossWPerK) {
         Band nothing = new Band(Double.NaN, Double.NaN, Double.NaN);
         return new BurnFitResult(
                 true,
@@ -88,7 +90,8 @@ final class Burns {
                 List.of(),
                 new BurnFitResult.Comparison(
                         Double.NaN, nothing, Double.NaN, Double.NaN, nothing, List.of(), List.of(), ""),
-                List.of());
+                List.of(),
+                KnownForge.described(forge, 0));
     }
 
     /** Remembers what it is told; wants everything. */

@@ -40,7 +40,7 @@ class FitKeeperTest {
 
     private FitKeeper keeper() {
         FitKeeper made = new FitKeeper(
-                (forge, record) -> Burns.telling(lossWPerK),
+                (forge, record) -> Burns.telling(forge, lossWPerK),
                 store,
                 written::add,
                 () -> T0.plusSeconds(9_999),
