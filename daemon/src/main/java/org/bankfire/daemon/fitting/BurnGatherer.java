@@ -3,6 +3,7 @@ package org.bankfire.daemon.fitting;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
@@ -20,8 +21,6 @@ import org.jspecify.annotations.Nullable;
  * time: a burn's cool-down lasts until the next burn begins, or for the time given. Used by one thread.
  */
 public final class BurnGatherer {
-    /** A burn that goes on is offered this often, s. */
-    static final double OFFER_EVERY_S = 60;
     /**
      * A burn is known seconds after it began; until then its readings wait here. Two minutes of three channels at 10 Hz,
      * some 400 kB.
@@ -30,7 +29,7 @@ public final class BurnGatherer {
 
     private final ForgeDescription forge;
     private final double coolDownS;
-    private final BurnTaker taker;
+    private final List<BurnTaker> takers;
     private final Deque<Reading> recent = new ArrayDeque<>();
     // The plug and the jet, no more: the others say nothing to a fit.
     private final Map<String, Setting> inForce = new HashMap<>();
@@ -42,11 +41,12 @@ public final class BurnGatherer {
         private final String burnId;
         private final BurnIntake intake;
         private double endS = Double.NaN;
-        private double nextOfferS = OFFER_EVERY_S;
+        private final double[] nextOfferS;
 
-        Going(String burnId, WallTime start) {
+        Going(String burnId, WallTime start, List<BurnTaker> takers) {
             this.burnId = burnId;
             intake = new BurnIntake(start);
+            nextOfferS = takers.stream().mapToDouble(BurnTaker::everyS).toArray();
         }
     }
 
@@ -55,10 +55,10 @@ public final class BurnGatherer {
      *
      * @param coolDownS how much of a cool-down belongs to its burn, s
      */
-    public BurnGatherer(ForgeDescription forge, double coolDownS, BurnTaker taker) {
+    public BurnGatherer(ForgeDescription forge, double coolDownS, List<BurnTaker> takers) {
         this.forge = forge;
         this.coolDownS = coolDownS;
-        this.taker = taker;
+        this.takers = List.copyOf(takers);
     }
 
     /** Takes a corrected reading of the forge. */
@@ -90,10 +90,16 @@ public final class BurnGatherer {
     }
 
     private void offer(Going now) {
+        if (!Double.isNaN(now.endS)) {
+            return;
+        }
         double lengthS = now.intake.lengthS();
-        if (Double.isNaN(now.endS) && lengthS >= now.nextOfferS && taker.wants(forge.id(), now.burnId, Stage.BURNING)) {
-            now.nextOfferS = lengthS + OFFER_EVERY_S;
-            taker.take(now.intake.gathered(forge, now.burnId, Stage.BURNING, Double.POSITIVE_INFINITY));
+        for (int i = 0; i < now.nextOfferS.length; i++) {
+            BurnTaker taker = takers.get(i);
+            if (lengthS >= now.nextOfferS[i] && taker.wants(forge.id(), now.burnId, Stage.BURNING)) {
+                now.nextOfferS[i] = lengthS + taker.everyS();
+                taker.take(now.intake.gathered(forge, now.burnId, Stage.BURNING, Double.POSITIVE_INFINITY));
+            }
         }
     }
 
@@ -134,21 +140,19 @@ public final class BurnGatherer {
         if (end != null && Double.isNaN(now.endS)) {
             now.endS = now.intake.seconds(end);
             now.intake.out(end);
-            if (taker.wants(forge.id(), now.burnId, Stage.ENDED)) {
-                taker.take(now.intake.gathered(forge, now.burnId, Stage.ENDED, Double.POSITIVE_INFINITY));
-            }
+            give(now, Stage.ENDED, Double.POSITIVE_INFINITY);
         }
     }
 
     private Going begin(Burn burn) {
-        Going begun = new Going(burn.id(), burn.start());
+        Going begun = new Going(burn.id(), burn.start(), takers);
         going = begun;
         inForce.values().forEach(begun.intake::take);
         if (stock != null) {
             begun.intake.take(stock);
         }
         recent.forEach(begun.intake::take);
-        taker.begun(forge.id(), burn.id());
+        takers.forEach(taker -> taker.begun(forge.id(), burn.id()));
         return begun;
     }
 
@@ -162,8 +166,16 @@ public final class BurnGatherer {
     private void close(double untilS) {
         Going last = going;
         going = null;
-        if (last != null && taker.wants(forge.id(), last.burnId, Stage.COOLED)) {
-            taker.take(last.intake.gathered(forge, last.burnId, Stage.COOLED, untilS));
+        if (last != null) {
+            give(last, Stage.COOLED, untilS);
+        }
+    }
+
+    private void give(Going burn, Stage stage, double untilS) {
+        for (BurnTaker taker : takers) {
+            if (taker.wants(forge.id(), burn.burnId, stage)) {
+                taker.take(burn.intake.gathered(forge, burn.burnId, stage, untilS));
+            }
         }
     }
 }

@@ -5,6 +5,11 @@ public interface BurnTaker {
     /** A burn has begun; the one before it has been taken. */
     default void begun(String forge, String burnId) {}
 
+    /** A burn that goes on is offered this often, s of the burn. */
+    default double everyS() {
+        return 60;
+    }
+
     /** Whether a burn of that forge is wanted at that stage; making it costs some milliseconds. */
     boolean wants(String forge, String burnId, GatheredBurn.Stage stage);
 

@@ -32,7 +32,7 @@ import org.slf4j.LoggerFactory;
  * Makes fits and keeps them: the latest of each forge at hand, those of burns that have ended in the store. With each burn
  * that has cooled it looks at the lining's trend.
  */
-public final class FitKeeper implements FitWorker.Work {
+public final class FitKeeper implements BurnWorker.Work {
     private static final Logger log = LoggerFactory.getLogger(FitKeeper.class);
 
     private final Fitter fitter;
@@ -103,7 +103,7 @@ public final class FitKeeper implements FitWorker.Work {
     }
 
     @Override
-    public void fit(GatheredBurn burn) {
+    public void work(GatheredBurn burn) {
         String forge = burn.forge().id();
         BurnFitResult result = fitter.fit(burn.forge(), burn.record());
         String json = json(burn, result);

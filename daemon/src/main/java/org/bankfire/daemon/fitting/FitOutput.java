@@ -30,10 +30,10 @@ public final class FitOutput implements PipelineOutput {
      * @param next where everything goes first
      * @param coolDownS how much of a cool-down belongs to its burn, s
      */
-    public FitOutput(PipelineOutput next, List<ForgeDescription> forges, double coolDownS, BurnTaker taker) {
+    public FitOutput(PipelineOutput next, List<ForgeDescription> forges, double coolDownS, List<BurnTaker> takers) {
         this.next = next;
         for (ForgeDescription forge : forges) {
-            gatherers.put(forge.id(), new BurnGatherer(forge, coolDownS, taker));
+            gatherers.put(forge.id(), new BurnGatherer(forge, coolDownS, takers));
         }
     }
 

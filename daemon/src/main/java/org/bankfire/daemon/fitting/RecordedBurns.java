@@ -70,7 +70,7 @@ public final class RecordedBurns implements RecordSink {
         for (ForgeConfig forge : forges) {
             this.forges.put(
                     forge.id(),
-                    new Forge(forge.description(), new BurnGatherer(forge.description(), COOL_DOWN_S, taker)));
+                    new Forge(forge.description(), new BurnGatherer(forge.description(), COOL_DOWN_S, List.of(taker))));
         }
     }
 

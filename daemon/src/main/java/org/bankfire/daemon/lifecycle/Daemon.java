@@ -26,8 +26,8 @@ import org.bankfire.daemon.bridge.StoredLogBook;
 import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.fitting.BurnWorker;
 import org.bankfire.daemon.fitting.FitKeeper;
-import org.bankfire.daemon.fitting.FitWorker;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.Heart;
 import org.bankfire.daemon.ledger.Ledger;
@@ -54,6 +54,9 @@ import org.slf4j.LoggerFactory;
  */
 public final class Daemon implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(Daemon.class);
+
+    /** A burn that goes on is fitted this often at most, s. */
+    private static final double FIT_EVERY_S = 60;
 
     private final Lifecycle lifecycle = new Lifecycle();
     private int port = -1;
@@ -98,7 +101,7 @@ public final class Daemon implements AutoCloseable {
                 writer::add,
                 clock::stamp,
                 config.forges().stream().map(ForgeConfig::id).toList());
-        FitWorker fitWorker = new FitWorker(fits);
+        BurnWorker fitWorker = new BurnWorker("fits", FIT_EVERY_S, fits);
         Outputs outputs = new Outputs(
                 config.outputs(),
                 config.forges().stream()
@@ -117,8 +120,8 @@ public final class Daemon implements AutoCloseable {
         SnapshotHub hub = new SnapshotHub(faces, clock::stamp, heart::silentS);
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
-        LedgerParts.Maker parts =
-                new LiveParts(config.forges(), memory, writer, events, fitWorker, outputs, clock, housekeeping);
+        LedgerParts.Maker parts = new LiveParts(
+                config.forges(), memory, writer, events, List.of(fitWorker), outputs, clock, housekeeping);
         Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
         hub.subscribe(outputs::onSnapshot);
         lifecycle.add("outputs", outputs);

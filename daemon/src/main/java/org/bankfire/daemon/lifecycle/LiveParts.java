@@ -23,7 +23,7 @@ record LiveParts(
         LedgerMemory memory,
         StoreWriter writer,
         EventWriter events,
-        BurnTaker fits,
+        List<BurnTaker> burnWorkers,
         Outputs outputs,
         ReceiptClock clock,
         Housekeeping housekeeping)
@@ -35,7 +35,7 @@ record LiveParts(
     public LedgerParts make(Lease lease) {
         StoreOutput kept = new StoreOutput(writer, events, lease);
         FitOutput gathered = new FitOutput(
-                kept, forges.stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, fits);
+                kept, forges.stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, burnWorkers);
         PipelineOutput output = memory.before(lease, new AlarmTap(gathered, outputs));
         Pipeline pipeline = new Pipeline(forges, output);
         memory.restore(pipeline, gathered::restore);

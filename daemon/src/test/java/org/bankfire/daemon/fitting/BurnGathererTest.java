@@ -21,7 +21,7 @@ class BurnGathererTest {
 
     @BeforeEach
     void create() throws Exception {
-        gatherer = new BurnGatherer(Burns.shed().description(), COOL_DOWN_S, told);
+        gatherer = new BurnGatherer(Burns.shed().description(), COOL_DOWN_S, List.of(told));
     }
 
     private void readings(int fromS, int toS) {
@@ -109,7 +109,7 @@ class BurnGathererTest {
     void whatIsNotWantedIsOfferedAgainSoonAndNotMade() throws Exception {
         boolean[] wanted = {false};
         Listening choosy = new Listening();
-        BurnGatherer busy = new BurnGatherer(Burns.shed().description(), COOL_DOWN_S, new BurnTaker() {
+        BurnGatherer busy = new BurnGatherer(Burns.shed().description(), COOL_DOWN_S, List.of(new BurnTaker() {
             @Override
             public boolean wants(String forge, String burnId, Stage stage) {
                 return wanted[0];
@@ -119,7 +119,7 @@ class BurnGathererTest {
             public void take(GatheredBurn burn) {
                 choosy.take(burn);
             }
-        });
+        }));
         busy.accept(Burns.burning(0));
         for (int s = 0; s < 200; s++) {
             wanted[0] = s >= 100;

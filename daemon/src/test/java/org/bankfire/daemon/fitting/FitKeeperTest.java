@@ -63,7 +63,7 @@ class FitKeeperTest {
     }
 
     private void fit(double startS, Stage stage) throws Exception {
-        keeper.fit(Burns.gathered(startS, stage));
+        keeper.work(Burns.gathered(startS, stage));
     }
 
     @Test

@@ -11,20 +11,21 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * The thread that fits burns, of low priority and alone, so that fits take one core at most and nobody waits for them. At
+ * A thread that works on burns, of low priority and alone, so that it takes one core at most and nobody waits for it. At
  * most one burn a forge waits: a later state of the same burn takes the place of an earlier one.
  *
- * <p>Burns that go on are fitted at leisure: after each fit the thread rests four times as long as the fit took. Burns
- * that have ended are fitted at once.
+ * <p>Burns that go on are worked on at leisure: after each the thread rests four times as long as it took. Burns that have
+ * ended are worked on at once.
  */
-public final class FitWorker implements BurnTaker, AutoCloseable {
-    private static final Logger log = LoggerFactory.getLogger(FitWorker.class);
+public final class BurnWorker implements BurnTaker, AutoCloseable {
+    private static final Logger log = LoggerFactory.getLogger(BurnWorker.class);
 
     private static final int REST_FACTOR = 4;
-    /** A fit that hangs on a slow board is given up with the process; it can be made again. */
+    /** Work that hangs on a slow board is given up with the process; it can be done again. */
     private static final long STOP_WAIT_MS = 500;
 
     private final Work work;
+    private final double everyS;
     private final Thread thread;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition changed = lock.newCondition();
@@ -35,23 +36,29 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
 
     /** What the worker does. */
     public interface Work {
-        /** Before the first fit, on the worker's thread. */
-        void first();
+        /** Before the first burn, on the worker's thread. */
+        default void first() {}
 
         /** A burn has begun; on the thread of the gatherer, and to return at once. */
         void begun(String forge, String burnId);
 
-        /** Fits one burn and sees to what follows, on the worker's thread. */
-        void fit(GatheredBurn burn);
+        /** Works on one burn and sees to what follows, on the worker's thread. */
+        void work(GatheredBurn burn);
     }
 
-    /** A worker at rest. */
+    /**
+     * A worker at rest.
+     *
+     * @param name of its thread
+     * @param everyS a burn that goes on is looked at this often, s of the burn
+     */
     @SuppressWarnings("ThreadPriorityCheck") // a hint where the system heeds it; nothing relies on it
-    public FitWorker(Work work) {
+    public BurnWorker(String name, double everyS, Work work) {
         this.work = work;
-        thread = new Thread(this::run, "fits");
+        this.everyS = everyS;
+        thread = new Thread(this::run, name);
         thread.setPriority(Thread.MIN_PRIORITY);
-        // A long fit must not keep the process from ending.
+        // Long work must not keep the process from ending.
         thread.setDaemon(true);
     }
 
@@ -66,11 +73,16 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
     }
 
     @Override
+    public double everyS() {
+        return everyS;
+    }
+
+    @Override
     public boolean wants(String forge, String burnId, Stage stage) {
         lock.lock();
         try {
             GatheredBurn other = waiting.get(forge);
-            // What has ended is fitted in any case; what goes on comes again.
+            // What has ended is worked on in any case; what goes on comes again.
             return stage != Stage.BURNING || other == null;
         } finally {
             lock.unlock();
@@ -83,7 +95,11 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
         try {
             GatheredBurn other = waiting.put(burn.forge().id(), burn);
             if (other != null && !other.burnId().equals(burn.burnId())) {
-                log.warn("burn {} is not fitted: burn {} came before there was time", other.burnId(), burn.burnId());
+                log.warn(
+                        "{}: burn {} is passed over: burn {} came before there was time",
+                        thread.getName(),
+                        other.burnId(),
+                        burn.burnId());
             }
             changed.signalAll();
         } finally {
@@ -93,13 +109,13 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
 
     private void run() {
         try {
-            attempt("the fits so far could not be looked at", work::first);
+            attempt("the burns so far could not be looked at", work::first);
             long restUntil = System.nanoTime();
             GatheredBurn burn = next(restUntil);
             while (burn != null) {
                 GatheredBurn taken = burn;
                 long begun = System.nanoTime();
-                attempt("burn " + taken.burnId() + " could not be fitted", () -> work.fit(taken));
+                attempt("burn " + taken.burnId() + " was not done", () -> work.work(taken));
                 long ended = System.nanoTime();
                 restUntil = ended + REST_FACTOR * (ended - begun);
                 burn = next(restUntil);
@@ -109,12 +125,12 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
         }
     }
 
-    private static void attempt(String failed, Runnable what) {
+    private void attempt(String failed, Runnable what) {
         try {
             what.run();
         } catch (RuntimeException | OutOfMemoryError | StackOverflowError fault) {
-            // On a small board memory may be short for a moment; the next burn shall be fitted all the same.
-            log.error("{}; everything else goes on", failed, fault);
+            // On a small board memory may be short for a moment; the next burn shall have its turn all the same.
+            log.error("{}: {}; everything else goes on", thread.getName(), failed, fault);
         }
     }
 
@@ -142,7 +158,7 @@ public final class FitWorker implements BurnTaker, AutoCloseable {
         }
     }
 
-    /** Ends the thread; a fit under way is given up. */
+    /** Ends the thread; what is under way is given up. */
     @Override
     public void close() {
         lock.lock();

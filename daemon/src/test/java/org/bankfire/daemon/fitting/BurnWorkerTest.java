@@ -31,17 +31,17 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-class FitWorkerTest {
+class BurnWorkerTest {
     private static final Duration PATIENCE = Duration.ofSeconds(30);
 
     private final HangingWork work = new HangingWork();
-    private final FitWorker worker = new FitWorker(work);
+    private final BurnWorker worker = new BurnWorker("fits", 60, work);
 
     @TempDir
     Path folder;
 
     /** Fits that take until they are let go. */
-    private static final class HangingWork implements FitWorker.Work {
+    private static final class HangingWork implements BurnWorker.Work {
         final ConcurrentLinkedQueue<GatheredBurn> begunFits = new ConcurrentLinkedQueue<>();
         final CountDownLatch letGo = new CountDownLatch(1);
 
@@ -54,7 +54,7 @@ class FitWorkerTest {
         public void begun(String forge, String burnId) {}
 
         @Override
-        public void fit(GatheredBurn burn) {
+        public void work(GatheredBurn burn) {
             begunFits.add(burn);
             try {
                 letGo.await();
@@ -77,7 +77,7 @@ class FitWorkerTest {
         try (ReadingStore store = SqliteStore.open(folder.resolve("shed.db"));
                 StoreWriter writer = new StoreWriter(store, "test")) {
             StoreOutput output = new StoreOutput(writer, new EventWriter(new StringBuilder()));
-            FitOutput gathering = new FitOutput(output, List.of(Burns.shed().description()), 1_200, worker);
+            FitOutput gathering = new FitOutput(output, List.of(Burns.shed().description()), 1_200, List.of(worker));
             Pipeline pipeline = new Pipeline(List.of(Burns.shed()), gathering);
             DeliveryQueue queue = new DeliveryQueue();
             Ledger ledger = new Ledger(pipeline, queue, writer, output, new NoUpkeep(), latest::set, System::nanoTime);
