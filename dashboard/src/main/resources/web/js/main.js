@@ -12,9 +12,11 @@ import { Chooser } from './forges/chooser.js';
 import { Stream } from './live/stream.js';
 import { Watch } from './live/watch.js';
 import { Log } from './log/log.js';
+import { Expected } from './now/expected.js';
 import { Figures } from './now/figures.js';
 import { Heat, phaseWord } from './now/heat.js';
 import { Ledger } from './now/ledger.js';
+import { OutlookSection } from './now/outlook.js';
 import { showQuiet } from './now/quiet.js';
 import { byId, clock, make, recall, remember, say, shortClock } from './page/dom.js';
 import { unpressed } from './page/press.js';
@@ -61,6 +63,11 @@ const figures = new Figures();
 const ledger = new Ledger();
 const chamberChart = new BurnChart(byId('chart-chamber'), byId('chart-chamber-caption'), 'Chamber', temperature, 200);
 const gasChart = new BurnChart(byId('chart-gas'), byId('chart-gas-caption'), 'Gas pressure', pressure, 2e4);
+const expected = new Expected((behind) => {
+  chamberChart.behind = behind;
+  drawCharts(true);
+});
+const outlook = new OutlookSection((ahead) => expected.take(ahead));
 const burns = new BurnsScreen(serverNow);
 const alarmsScreen = new AlarmsScreen(serverNow);
 const screens = new Screens(({ screen, item }) => {
@@ -151,6 +158,9 @@ function take(fresh) {
 
 /** Shows what is known now; also run twice a second so that ages grow while nothing comes. */
 function render() {
+  if (snapshot) {
+    outlook.take(snapshot);
+  }
   showAlarms();
   showTitle();
   // Words that need another line move what stands below them.
@@ -237,6 +247,8 @@ function lookAt(chosen) {
     { label: 'limit of the lining', value: chosen.chamberLimitC, dash: [6, 4] },
   ];
   stream.open(chosen.id);
+  expected.open(chosen.id);
+  outlook.open(chosen.id);
   log.open(chosen.id);
   burns.open(chosen);
   alarmsScreen.open(chosen);
@@ -332,6 +344,7 @@ onChange(() => {
   fillTable();
   burns.render();
   alarmsScreen.render();
+  outlook.render();
   render();
 });
 offerSpans();

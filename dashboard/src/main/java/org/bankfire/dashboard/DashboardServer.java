@@ -12,14 +12,8 @@ import org.bankfire.dashboard.api.ApiRoutes;
 import org.bankfire.dashboard.api.SnapshotJson;
 import org.bankfire.dashboard.live.LiveHub;
 import org.bankfire.dashboard.page.PageAssets;
-import org.bankfire.dashboard.source.DaemonHealth;
-import org.bankfire.dashboard.source.FitBook;
-import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
-import org.bankfire.dashboard.source.ForgeFeed;
-import org.bankfire.dashboard.source.LogBook;
-import org.bankfire.dashboard.source.OutputBook;
-import org.bankfire.dashboard.source.SeriesArchive;
+import org.bankfire.dashboard.source.Sources;
 import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import org.jspecify.annotations.Nullable;
@@ -38,35 +32,15 @@ public final class DashboardServer implements AutoCloseable {
     private static final int MOST_CONNECTIONS = LiveHub.MAX_CLIENTS + 96;
 
     private final DashboardSettings settings;
-    private final ForgeFeed feed;
-    private final SeriesArchive archive;
-    private final LogBook logBook;
-    private final FitBook fitBook;
-    private final ForgeControls controls;
-    private final OutputBook outputBook;
-    private final DaemonHealth.Probe probe;
+    private final Sources sources;
     private final LiveHub live;
     private @Nullable Javalin javalin;
 
     /** A server that does not listen until {@link #start()}. */
-    public DashboardServer(
-            DashboardSettings settings,
-            ForgeFeed feed,
-            SeriesArchive archive,
-            LogBook logBook,
-            FitBook fitBook,
-            ForgeControls controls,
-            OutputBook outputBook,
-            DaemonHealth.Probe probe) {
+    public DashboardServer(DashboardSettings settings, Sources sources) {
         this.settings = settings;
-        this.feed = feed;
-        this.archive = archive;
-        this.logBook = logBook;
-        this.fitBook = fitBook;
-        this.controls = controls;
-        this.outputBook = outputBook;
-        this.probe = probe;
-        this.live = new LiveHub(feed, this::snapshotJson, SnapshotJson::alarmsOf);
+        this.sources = sources;
+        this.live = new LiveHub(sources.feed(), this::snapshotJson, SnapshotJson::alarmsOf);
     }
 
     /**
@@ -122,7 +96,7 @@ public final class DashboardServer implements AutoCloseable {
         });
         config.routes.before(new RequestGuard(settings.host()));
         ApiRoutes.answerFailures(config.routes);
-        List<ApiRoutes.Route> routes = ApiRoutes.of(feed, archive, logBook, fitBook, controls, outputBook, probe, live);
+        List<ApiRoutes.Route> routes = ApiRoutes.of(sources, live);
         for (ApiRoutes.Route route : routes) {
             config.routes.addHttpHandler(route.method(), route.path(), route.handler());
         }
@@ -133,11 +107,11 @@ public final class DashboardServer implements AutoCloseable {
 
     private byte[] snapshotJson(ForgeSnapshot snapshot) {
         double price = Double.NaN;
-        for (ForgeFace face : feed.forges()) {
+        for (ForgeFace face : sources.feed().forges()) {
             if (face.description().id().equals(snapshot.forge())) {
                 price = face.settings().gasPricePerKg();
             }
         }
-        return SnapshotJson.of(snapshot, feed.now(), price);
+        return SnapshotJson.of(snapshot, sources.feed().now(), price);
     }
 }

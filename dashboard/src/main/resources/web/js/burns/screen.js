@@ -229,6 +229,10 @@ export class BurnsScreen {
     if (!current()) {
       return;
     }
+    if (burn === null && fit && fit.forge !== forge.id) {
+      this.page.fail(`That is not a burn of ${forge.name}: choose its forge above, or look under “All burns”.`);
+      return;
+    }
     const start = burn?.start ?? fit?.start;
     if (start === undefined) {
       this.page.fail(`${noFit} It is not among the burns of ${forge.name} either: look for it under “All burns”.`);

@@ -1,5 +1,5 @@
 /** One chart of a channel over the last hours: a band from least to greatest, the mean as a line, and marks. */
-import { drawLevels, drawMarks, palette, tickLabels, withAlpha } from './ink.js';
+import { drawBehind, drawLevels, drawMarks, palette, tickLabels, withAlpha } from './ink.js';
 import { Columns } from './series.js';
 import { clock, shortClock } from '../page/dom.js';
 import { fixed } from '../units/units.js';
@@ -7,6 +7,7 @@ import { fixed } from '../units/units.js';
 /**
  * @typedef {import('../units/units.js').Unit} Unit
  * @typedef {import('../server/types.js').Entry} Entry
+ * @typedef {import('./ink.js').Behind} Behind
  * @typedef {import('./ink.js').Level} Level
  */
 
@@ -31,6 +32,8 @@ export class BurnChart {
     this.columns = new Columns();
     /** @type {Level[]} */
     this.levels = [];
+    /** @type {Behind|null} */
+    this.behind = null;
     /** @type {Entry[]} */
     this.marks = [];
     this.spanS = 4 * 3600;
@@ -98,7 +101,8 @@ export class BurnChart {
     const text = (value) => fixed(unit.from(value), unit.decimals);
     const least = this.columns.min.reduce((a, b) => (b !== null && b < /** @type {number} */ (a) ? b : a), Infinity);
     const most = this.columns.max.reduce((a, b) => (b !== null && b > /** @type {number} */ (a) ? b : a), -Infinity);
-    this.caption.textContent = `${this.title}, ${unit.label}: from ${text(Number(least))} to ${text(Number(most))}`;
+    const behind = this.behind ? `; broken line and grey band: ${this.behind.label}, 95 %` : '';
+    this.caption.textContent = `${this.title}, ${unit.label}: from ${text(Number(least))} to ${text(Number(most))}${behind}`;
   }
 
   options() {
@@ -136,7 +140,12 @@ export class BurnChart {
       ],
       bands: [{ series: [1, 2], fill: withAlpha(colour('--margin'), 0.35) }],
       hooks: {
-        drawAxes: [(/** @type {any} */ plot) => drawLevels(plot, unit, this.levels, soft, withAlpha(colour('--pen'), 0.12))],
+        drawAxes: [(/** @type {any} */ plot) => {
+          drawLevels(plot, unit, this.levels, soft, withAlpha(colour('--pen'), 0.12));
+          if (this.behind) {
+            drawBehind(plot, unit, this.behind, soft, withAlpha(colour('--soft'), 0.2));
+          }
+        }],
         draw: [(/** @type {any} */ plot) => drawMarks(plot, this.marks.map((mark) => mark.t), colour('--pen'))],
         setCursor: [(/** @type {any} */ plot) => this.point(plot.cursor.idx)],
       },
@@ -172,6 +181,18 @@ export class BurnChart {
     const low = text(this.columns.min[index]);
     const high = text(this.columns.max[index]);
     const between = low === high ? '' : ` (${low} to ${high})`;
-    this.caption.textContent = `${clock(this.columns.t[index])}: ${text(mean)} ${unit.label}${between}`;
+    this.caption.textContent = `${clock(this.columns.t[index])}: ${text(mean)} ${unit.label}${between}${this.expected(this.columns.t[index])}`;
+  }
+
+  /** @param {number} t what was expected then, in words; empty when nothing was */
+  expected(t) {
+    const { behind } = this;
+    const at = behind ? behind.t.findIndex((time) => time >= t) : -1;
+    if (!behind || at < 0 || (at === 0 && t < behind.t[0])) {
+      return '';
+    }
+    const unit = this.unit();
+    const [value, low, high] = [behind.value, behind.low, behind.high].map((column) => fixed(unit.from(column[at]), unit.decimals));
+    return `; ${behind.label} ${value} (${low} to ${high})`;
   }
 }

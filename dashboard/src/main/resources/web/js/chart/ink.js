@@ -9,6 +9,13 @@ import { fixed } from '../units/units.js';
  * @property {number} value in the channel's own unit
  * @property {number} [band] half its width; none for a line
  * @property {number[]} dash
+ *
+ * @typedef {object} Behind a curve with its band that lies behind the measured line, in the channel's own unit
+ * @property {string} label
+ * @property {number[]} t seconds since 1970
+ * @property {number[]} value
+ * @property {number[]} low
+ * @property {number[]} high
  */
 
 /**
@@ -99,5 +106,41 @@ export function drawLevels(plot, unit, levels, stroke, fill) {
     ctx.textBaseline = 'bottom';
     ctx.fillText(level.label, bbox.left + 6 * ratio, y - 2 * ratio);
   }
+  ctx.restore();
+}
+
+/**
+ * What was expected: a band, and a broken line in it.
+ *
+ * @param {any} plot
+ * @param {Unit} unit
+ * @param {Behind} behind
+ * @param {string} stroke
+ * @param {string} fill
+ */
+export function drawBehind(plot, unit, behind, stroke, fill) {
+  const { ctx, bbox } = plot;
+  const ratio = devicePixelRatio;
+  const x = behind.t.map((t) => plot.valToPos(t, 'x', true));
+  /** @param {number[]} values */
+  const heights = (values) => values.map((value) => plot.valToPos(unit.from(value), 'y', true));
+  const [low, high, middle] = [behind.low, behind.high, behind.value].map(heights);
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+  ctx.clip();
+  ctx.fillStyle = fill;
+  ctx.beginPath();
+  x.forEach((at, i) => ctx.lineTo(at, high[i]));
+  for (let i = x.length - 1; i >= 0; i--) {
+    ctx.lineTo(x[i], low[i]);
+  }
+  ctx.fill();
+  ctx.strokeStyle = stroke;
+  ctx.lineWidth = 1.5 * ratio;
+  ctx.setLineDash([5 * ratio, 4 * ratio]);
+  ctx.beginPath();
+  x.forEach((at, i) => ctx.lineTo(at, middle[i]));
+  ctx.stroke();
   ctx.restore();
 }

@@ -185,5 +185,73 @@
  * @property {BurnLoss[]} losses
  * @property {{burns: number, earlier: {lossWPerK: number|null, low95: number|null, high95: number|null},
  *   lossUp: boolean, why: string}} trend
+ *
+ * @typedef {object} Figure with its 95 % interval; null for what is unknown, never or unbounded
+ * @property {number|null} value
+ * @property {number|null} low95
+ * @property {number|null} high95
+ *
+ * @typedef {object} Settling where the chamber goes at the present pressure
+ * @property {number|null} gaugePa
+ * @property {number|null} steadyKPerMin
+ * @property {boolean} already
+ * @property {Figure} steadyC
+ * @property {Figure} untilS
+ * @property {Figure} soakedC
+ * @property {{aheadS: number|null, chamberC: Figure}[]} curve
+ *
+ * @typedef {object} Hold a pressure that holds the target
+ * @property {Figure} pressurePa
+ * @property {Figure} kgPerHour
+ * @property {number|null} costPerHour
+ * @property {number|null} savedKgPerHour
+ * @property {number|null} savedPerHour
+ *
+ * @typedef {object} Pause
+ * @property {number|null} pauseS
+ * @property {Figure} idleKg
+ * @property {Figure} relightKg
+ * @property {Figure} relightS
+ * @property {Figure} savedKg
+ * @property {number|null} saved
+ * @property {number|null} breakEvenS
+ * @property {boolean} neverWorth
+ *
+ * @typedef {object} Idle how to hold the target
+ * @property {'heating'|'never'|'down'|'up'|'leave'|'limit-low'|'limit-high'} kind
+ * @property {number} targetC
+ * @property {number|null} advisedPa
+ * @property {number|null} turnPa
+ * @property {Figure} aboveTargetK
+ * @property {Figure} toTargetS
+ * @property {Hold} now
+ * @property {Hold} soaked
+ * @property {{pressurePa: number|null, kgPerHour: number|null, costPerHour: number|null}} full
+ * @property {Pause} pause
+ * @property {{aheadS: number|null, pressurePa: Figure, kgPerHour: number|null}[]} curve
+ *
+ * @typedef {object} Outlook
+ * @property {string} burn
+ * @property {string} start
+ * @property {boolean} hasFit
+ * @property {number|null} atS
+ * @property {'described'|'fitted'} basis
+ * @property {number|null} chamberC
+ * @property {number|null} gaugePa
+ * @property {Settling|null} settling
+ * @property {Idle|null} idle
+ * @property {{code: string, words: string, silencing: boolean}[]} doubts
+ *
+ * @typedef {object} Score how earlier forecasts did
+ * @property {number} count
+ * @property {number|null} meanErrorK
+ * @property {number|null} rmsErrorK
+ * @property {number|null} shareInBand
+ *
+ * @typedef {object} OutlookAnswer
+ * @property {string} forge
+ * @property {string} currency
+ * @property {Outlook|null} outlook
+ * @property {Score} score
  */
 export {};

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.alarm.Alarm;
 import org.bankfire.analysis.alarm.AlarmId;
@@ -28,6 +29,9 @@ import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.BurnWorker;
 import org.bankfire.daemon.fitting.FitKeeper;
+import org.bankfire.daemon.fitting.KnownForges;
+import org.bankfire.daemon.fitting.OutlookKeeper;
+import org.bankfire.daemon.fitting.WantedOutlook;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.Heart;
 import org.bankfire.daemon.ledger.Ledger;
@@ -45,6 +49,7 @@ import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.dashboard.DashboardServer;
 import org.bankfire.dashboard.DashboardSettings;
 import org.bankfire.dashboard.source.ForgeFace;
+import org.bankfire.dashboard.source.Sources;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -57,6 +62,8 @@ public final class Daemon implements AutoCloseable {
 
     /** A burn that goes on is fitted this often at most, s. */
     private static final double FIT_EVERY_S = 60;
+    /** What lies ahead is looked at anew this often at most, s: about as long as a hand rests on the regulator. */
+    private static final double OUTLOOK_EVERY_S = 5;
 
     private final Lifecycle lifecycle = new Lifecycle();
     private int port = -1;
@@ -102,6 +109,8 @@ public final class Daemon implements AutoCloseable {
                 clock::stamp,
                 config.forges().stream().map(ForgeConfig::id).toList());
         BurnWorker fitWorker = new BurnWorker("fits", FIT_EVERY_S, fits);
+        OutlookKeeper outlook = outlook(config, store, fits);
+        BurnWorker outlookWorker = new BurnWorker("outlook", OUTLOOK_EVERY_S, outlook);
         Outputs outputs = new Outputs(
                 config.outputs(),
                 config.forges().stream()
@@ -121,7 +130,14 @@ public final class Daemon implements AutoCloseable {
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
         LedgerParts.Maker parts = new LiveParts(
-                config.forges(), memory, writer, events, List.of(fitWorker), outputs, clock, housekeeping);
+                config.forges(),
+                memory,
+                writer,
+                events,
+                List.of(fitWorker, outlookWorker),
+                outputs,
+                clock,
+                housekeeping);
         Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
         hub.subscribe(outputs::onSnapshot);
         lifecycle.add("outputs", outputs);
@@ -134,10 +150,12 @@ public final class Daemon implements AutoCloseable {
         fits.tell(new LiningAlarm(ledger, clock));
         fitWorker.start();
         lifecycle.add("fits", fitWorker);
+        outlookWorker.start();
+        lifecycle.add("outlook", outlookWorker);
 
         if (!headless) {
             DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual(sources));
-            serve(config, hub, store, fits, controls, outputs, new DaemonProbe(sources, ledger, writer));
+            serve(config, hub, store, fits, outlook, controls, outputs, new DaemonProbe(sources, ledger, writer));
         }
         for (Source source : sources) {
             lifecycle.add(source.name(), source);
@@ -146,6 +164,17 @@ public final class Daemon implements AutoCloseable {
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
         tellServiceManager(new Soundness(ledger, supervisor, writer));
+    }
+
+    private static OutlookKeeper outlook(BankfireConfig config, ReadingStore store, FitKeeper fits) {
+        KnownForges known = new KnownForges(store, fits);
+        WantedOutlook wanted = new WantedOutlook(store);
+        Map<String, ForgeConfig> forges =
+                config.forges().stream().collect(Collectors.toMap(ForgeConfig::id, forge -> forge));
+        return new OutlookKeeper(
+                known::latest,
+                id -> wanted.of(Objects.requireNonNull(forges.get(id), id)),
+                id -> fits.fitNow(id).isPresent());
     }
 
     private static List<VirtualSource> virtual(List<Source> sources) {
@@ -160,6 +189,7 @@ public final class Daemon implements AutoCloseable {
             SnapshotHub hub,
             ReadingStore store,
             FitKeeper fits,
+            OutlookKeeper outlook,
             DaemonControls controls,
             Outputs outputs,
             DaemonProbe probe)
@@ -169,13 +199,15 @@ public final class Daemon implements AutoCloseable {
                 new DashboardServer(
                         new DashboardSettings(
                                 config.dashboard().host(), config.dashboard().port()),
-                        hub,
-                        new StoredSeries(store),
-                        new StoredLogBook(store, controls::write),
-                        new StoredFits(store, fits),
-                        controls,
-                        outputs,
-                        probe));
+                        new Sources(
+                                hub,
+                                new StoredSeries(store),
+                                new StoredLogBook(store, controls::write),
+                                new StoredFits(store, fits),
+                                outlook,
+                                controls,
+                                outputs,
+                                probe)));
         port = dashboard.start();
     }
 

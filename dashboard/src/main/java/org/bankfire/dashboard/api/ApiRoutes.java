@@ -11,14 +11,12 @@ import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Objects;
 import org.bankfire.dashboard.live.LiveHub;
-import org.bankfire.dashboard.source.DaemonHealth;
-import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
 import org.bankfire.dashboard.source.OutputBook;
-import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
+import org.bankfire.dashboard.source.Sources;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -38,24 +36,22 @@ public final class ApiRoutes {
     private ApiRoutes() {}
 
     /** Every route of the API. */
-    public static List<Route> of(
-            ForgeFeed feed,
-            SeriesArchive archive,
-            LogBook logBook,
-            FitBook fitBook,
-            ForgeControls controls,
-            OutputBook outputBook,
-            DaemonHealth.Probe probe,
-            LiveHub live) {
-        SeriesHandler series = new SeriesHandler(feed, archive);
+    public static List<Route> of(Sources sources, LiveHub live) {
+        ForgeFeed feed = sources.feed();
+        LogBook logBook = sources.logBook();
+        ForgeControls controls = sources.controls();
+        OutputBook outputBook = sources.outputs();
+        SeriesHandler series = new SeriesHandler(feed, sources.series());
         NotesHandler notes = new NotesHandler(feed, logBook, live::announceWritten);
         SettingsHandler settings = new SettingsHandler(feed, logBook, live::announceWritten);
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
-        FitsHandler fits = new FitsHandler(feed, fitBook);
+        FitsHandler fits = new FitsHandler(feed, sources.fits());
+        OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
         DemoHandler demo = new DemoHandler(controls);
-        HealthHandler health = new HealthHandler(probe, outputBook);
+        HealthHandler health = new HealthHandler(sources.health(), outputBook);
         OutputsHandler outputs = new OutputsHandler(outputBook);
-        MetricsHandler metrics = new MetricsHandler(feed, probe, outputBook, live::clients, live::droppedClients);
+        MetricsHandler metrics =
+                new MetricsHandler(feed, sources.health(), outputBook, live::clients, live::droppedClients);
         LiveHandler liveHandler = new LiveHandler(feed, live);
         return List.of(
                 get(V1 + "/forges", new ForgesHandler(feed, controls)::list),
@@ -74,6 +70,7 @@ public final class ApiRoutes {
                 get(FORGE + "/burns", new BurnsHandler(feed, logBook)::list),
                 get(V1 + "/burns/{burn}/fit", fits::ofBurn),
                 get(FORGE + "/fit", fits::now),
+                get(FORGE + "/outlook", outlook::outlook),
                 get(FORGE + "/lining", fits::lining),
                 post(FORGE + "/channels/{channel}/zero", new ZeroHandler(feed, controls)::zero),
                 get(V1 + "/demo/actions", demo::list),

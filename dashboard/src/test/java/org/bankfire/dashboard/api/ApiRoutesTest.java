@@ -19,6 +19,8 @@ import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.burnfit.BurnLoss;
+import org.bankfire.analysis.outlook.Doubt;
+import org.bankfire.analysis.outlook.IdleAdvice.Kind;
 import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
@@ -30,11 +32,13 @@ import org.bankfire.dashboard.source.OutputBook.Tested;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.Schema;
 import org.bankfire.dashboard.testing.ScriptedForge;
+import org.bankfire.dashboard.testing.ScriptedOutlook;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Every route of the API, over HTTP, held to its own description. */
 class ApiRoutesTest {
@@ -161,6 +165,7 @@ class ApiRoutesTest {
                 new OutputState("broker", "mqtt", Condition.IDLE, "connected", 0, 0, 0, 0, null),
                 new OutputState("porch", "mail", Condition.FAILING, "connection refused", 3, 1, 2, 4, forge.now()));
         forge.fitted("quarry-1", FIT);
+        forge.ahead(ScriptedOutlook.of(Kind.DOWN, Doubt.PLUG_MOVED), ScriptedOutlook.score());
         forge.losses(
                 loss(1, 1.8), loss(2, 1.7), loss(3, 1.75), loss(4, 1.7), loss(5, 1.72), loss(6, 2.4), loss(7, 2.5));
         forge.burning(ScriptedForge.QUARRY, 1_071.4, forge.flameOut());
@@ -191,15 +196,8 @@ class ApiRoutesTest {
     @Test
     void theDocumentAndTheRoutesNameTheSameThings() throws Exception {
         List<String> routes = new ArrayList<>();
-        for (ApiRoutes.Route route : ApiRoutes.of(
-                forge,
-                forge,
-                forge,
-                forge,
-                forge,
-                forge,
-                forge,
-                new LiveHub(forge, snapshot -> new byte[0], snapshot -> new byte[0]))) {
+        for (ApiRoutes.Route route :
+                ApiRoutes.of(forge.sources(), new LiveHub(forge, snapshot -> new byte[0], snapshot -> new byte[0]))) {
             routes.add(route.method().name() + " " + route.path());
         }
         List<String> documented = new ArrayList<>();
@@ -230,6 +228,7 @@ class ApiRoutesTest {
                 forgePath + "/burns",
                 forgePath + "/fit",
                 forgePath + "/lining",
+                forgePath + "/outlook",
                 "/api/v1/burns/{burn}/fit")) {
             answers.put(
                     "get " + path,
@@ -681,5 +680,34 @@ class ApiRoutesTest {
         assertThat(json(dashboard.get("/api/v1/forges")).get("forges")).isEmpty();
         assertThat(json(dashboard.get("/api/v1/forges/x/now")).get("allowed").textValue())
                 .isEqualTo("none yet");
+    }
+
+    @Test
+    void whatLiesAheadIsToldWithItsIntervalsAndForThePauseThatIsAskedFor() throws Exception {
+        JsonNode none = json(dashboard.get("/api/v1/forges/quarry/outlook"));
+        assertThat(none.get("outlook").isNull()).isTrue();
+        assertThat(none.get("score").get("count").intValue()).isZero();
+        fill();
+        JsonNode answer = json(dashboard.get("/api/v1/forges/quarry/outlook?pauseS=900"));
+        assertThat(forge.askedPauseS()).isEqualTo(900);
+        assertThat(answer.get("currency").textValue()).isEqualTo("EUR");
+        JsonNode outlook = answer.get("outlook");
+        assertThat(outlook.get("hasFit").booleanValue()).isTrue();
+        assertThat(outlook.get("chamberC").doubleValue()).isEqualTo(1_168);
+        assertThat(outlook.at("/settling/steadyC/low95").doubleValue()).isEqualTo(1_199);
+        assertThat(outlook.at("/idle/kind").textValue()).isEqualTo("down");
+        assertThat(outlook.at("/idle/turnPa").doubleValue()).isEqualTo(-38_000);
+        assertThat(outlook.at("/idle/now/kgPerHour/value").doubleValue()).isEqualTo(0.46);
+        assertThat(outlook.at("/doubts/0/code").textValue()).isEqualTo("plug-moved");
+        assertThat(answer.at("/score/latest/1/happenedC").doubleValue()).isEqualTo(1_192);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"59", "43201", "soon", "NaN", ""})
+    void aPauseThatNobodyMakesIsRefused(String pause) throws Exception {
+        HttpResponse<String> answer = dashboard.get("/api/v1/forges/quarry/outlook?pauseS=" + pause);
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(json(answer).get("field").textValue()).isEqualTo("pauseS");
+        assertThat(json(answer).get("allowed").textValue()).isEqualTo("seconds from 60 to 43200");
     }
 }

@@ -512,14 +512,19 @@ class BurnsPageIT {
                 .click();
         waitFor(page, "#temperature", "1071");
         assertThat(page.locator("#screen-burns")).isHidden();
-        page.locator(".screens a").last().click();
+        page.locator(".screens a[href='#burns']").click();
         waitFor(page, "#burns-state", "No burn yet");
         page.locator("#forge-select").selectOption(ScriptedForge.QUARRY);
         waitFor(page, "#burns-months", "March 2026");
         page.locator(".burn-row").nth(1).click();
+        // The verdict stands there from before.
+        assertThat(page.locator("#burn-one")).isVisible();
         waitFor(page, "#verdict", "would settle");
         page.locator("#forge-select").selectOption(ScriptedForge.LOFT);
         waitFor(page, "#burns-state", "No burn yet");
+        page.goBack();
+        waitFor(page, "#burn-state", "not a burn of Loft forge");
+        assertThat(page.locator("#verdict")).isHidden();
     }
 
     @Test

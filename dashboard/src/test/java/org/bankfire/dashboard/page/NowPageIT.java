@@ -22,15 +22,20 @@ import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.Priority;
 import org.bankfire.analysis.burn.BurnPhase;
 import org.bankfire.analysis.monitor.FlameState;
+import org.bankfire.analysis.outlook.Doubt;
+import org.bankfire.analysis.outlook.IdleAdvice.Kind;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.dashboard.testing.Browser;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.ScriptedForge;
+import org.bankfire.dashboard.testing.ScriptedOutlook;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The page in a real browser. */
 class NowPageIT {
@@ -403,5 +408,85 @@ class NowPageIT {
         assertThat(digitMm).isGreaterThan(8.7);
         Locator strip = page.locator("#all-well");
         assertThat(strip).containsText("No alarm stands");
+    }
+
+    @Test
+    void whatLiesAheadIsSaidInASentenceWithTheCurvesOnDemand() {
+        forge.burning(ScriptedForge.QUARRY, 1_168);
+        forge.ahead(ScriptedOutlook.of(Kind.DOWN, Doubt.PLUG_MOVED), ScriptedOutlook.score());
+        Page page = open(1_280, 800);
+        waitFor(
+                page,
+                "#ahead-hold",
+                "Turn down to 0.42 bar (0.38 down): that holds 1150 °C on 0.46 kg/h, 0.27 kg/h less");
+        assertThat(page.locator("#ahead-hold")).containsText("than full burn (0.80 EUR/h).");
+        assertThat(page.locator("#ahead-settling"))
+                .hasText("At this pressure it settles near 1212 °C (1199 to 1224) in 24 min (18 to 35);"
+                        + " soaked, hours later, 1247 °C.");
+        assertThat(page.locator("#ahead-table")).isHidden();
+        page.locator("#ahead-details summary").click();
+        page.waitForFunction("document.querySelectorAll('#ahead canvas').length === 2");
+        assertThat(page.locator("#ahead-table tbody tr")).hasCount(3);
+        assertThat(page.locator("#ahead-table")).containsText("0.30 bar (0.27 to 0.34)");
+        assertThat(page.locator("#ahead-pause-words"))
+                .hasText(
+                        "Idling takes 0.15 kg; off and lit again 0.17 kg, and 14 min (12 to 17) of waiting. Which of the"
+                                + " two takes less is within what is not known. From about 29 min on turning off takes less.");
+        assertThat(page.locator("#ahead-doubts")).containsText("The plug was moved");
+        assertThat(page.locator("#ahead-score"))
+                .hasText("2 forecasts could be compared: off by 9 K (root mean square), 1 of them inside their bands.");
+        page.locator("#ahead-pause").selectOption("3600");
+        page.waitForCondition(() -> forge.askedPauseS() == 3_600);
+        page.locator("#unit-pressure").selectOption("psi");
+        waitFor(page, "#ahead-hold", "Turn down to 6.1 psi (5.5 down)");
+        page.locator("#unit-temperature").selectOption("F");
+        waitFor(page, "#ahead-hold", "that holds 2102 °F");
+        shoot(page, "ahead-desk", true);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @ParameterizedTest
+    @CsvSource(delimiter = '|', textBlock = """
+            HEATING | 1150 °C in about 7 min (6 to 8). Then turn to 0.42 bar (0.39 to 0.46).
+            NEVER | At this pressure it does not get to 1150 °C; 1.10 bar would.
+            UP | Turn up to 0.95 bar (0.15 up): that holds 1150 °C
+            LEAVE | Leave the regulator: it holds 1150 °C on 0.46 kg/h
+            LIMIT_LOW | the lowest at which it burns stably: the chamber ends about 38 K above 1150 °C. A smaller jet
+            LIMIT_HIGH | the highest at which it burns stably: the chamber ends about 38 K above 1150 °C. A larger jet
+            """)
+    void everyKindOfAdviceHasItsSentence(Kind kind, String words) {
+        forge.burning(ScriptedForge.QUARRY, 1_168);
+        forge.ahead(ScriptedOutlook.of(kind), ScriptedOutlook.score());
+        Page page = open(360, 740);
+        waitFor(page, "#ahead-hold", words);
+        page.locator("#ahead-details summary").click();
+        page.waitForFunction("document.querySelectorAll('#ahead canvas').length === 2");
+        assertThat(page.evaluate("document.documentElement.scrollWidth <= innerWidth"))
+                .isEqualTo(true);
+        shoot(page, "ahead-phone-" + kind.code(), true);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void whatCannotBeSaidAheadIsSaidWhyAndNothingWhenNothingBurns() {
+        forge.burning(ScriptedForge.QUARRY, 1_168);
+        forge.ahead(ScriptedOutlook.silent(Doubt.NO_PRESSURE), ScriptedOutlook.score());
+        Page page = open(360, 740);
+        waitFor(page, "#ahead-hold", "The gas pressure is not measured");
+        assertThat(page.locator("#ahead-details")).isHidden();
+        forge.ahead(null, ScriptedOutlook.score());
+        assertThat(page.locator("#ahead")).isHidden(new IsHiddenOptions().setTimeout(PATIENCE_MS));
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void thePredictedCurveLiesBehindTheMeasuredOneWhileItBurns() {
+        forge.burning(ScriptedForge.QUARRY, 1_049);
+        forge.fitted("quarry-any", ScriptedForge.fitOfAnHour());
+        forge.ahead(ScriptedOutlook.of(Kind.LEAVE), ScriptedOutlook.score());
+        Page page = open(1_280, 800);
+        waitFor(page, "#chart-chamber-caption", "broken line and grey band: as described, 95 %");
+        shoot(page, "now-predicted", false);
+        assertThat(browser.complaints()).isEmpty();
     }
 }

@@ -28,8 +28,7 @@ public final class RunningDashboard implements AutoCloseable {
     /** Starts it on a port. */
     public RunningDashboard(ScriptedForge forge, int port) throws IOException {
         this.forge = forge;
-        this.server = new DashboardServer(
-                new DashboardSettings("127.0.0.1", port), forge, forge, forge, forge, forge, forge, forge);
+        this.server = new DashboardServer(new DashboardSettings("127.0.0.1", port), forge.sources());
         this.port = server.start();
     }
 

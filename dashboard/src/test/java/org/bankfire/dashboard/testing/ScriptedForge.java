@@ -36,6 +36,8 @@ import org.bankfire.analysis.monitor.FlameState;
 import org.bankfire.analysis.monitor.ForgeConditions;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.monitor.MonitorSettings;
+import org.bankfire.analysis.outlook.Outlook;
+import org.bankfire.analysis.outlook.Score;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Quality;
@@ -49,9 +51,11 @@ import org.bankfire.dashboard.source.ForgeControls;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
+import org.bankfire.dashboard.source.OutlookBook;
 import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
+import org.bankfire.dashboard.source.Sources;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -59,7 +63,14 @@ import org.jspecify.annotations.Nullable;
  * asked for. The burn: lit 100 minutes ago, at heat after 40, a bar put in at 60, turned down at 80.
  */
 public final class ScriptedForge
-        implements ForgeFeed, SeriesArchive, LogBook, FitBook, ForgeControls, OutputBook, DaemonHealth.Probe {
+        implements ForgeFeed,
+                SeriesArchive,
+                LogBook,
+                FitBook,
+                OutlookBook,
+                ForgeControls,
+                OutputBook,
+                DaemonHealth.Probe {
     public static final String QUARRY = "quarry";
     public static final String LOFT = "loft";
 
@@ -81,6 +92,9 @@ public final class ScriptedForge
     private final List<Acted> acted = new CopyOnWriteArrayList<>();
     private final List<String> triggered = new CopyOnWriteArrayList<>();
     private final Map<String, String> fits = new ConcurrentHashMap<>();
+    private volatile @Nullable Outlook outlook;
+    private volatile Score score = new Score(0, Double.NaN, Double.NaN, Double.NaN, List.of());
+    private volatile double askedPauseS = Double.NaN;
     private volatile List<BurnLoss> losses = List.of();
     private volatile @Nullable List<Burn> burns;
     private volatile List<String> demoActions = List.of();
@@ -207,6 +221,36 @@ public final class ScriptedForge
 
     public void offerDemo(String... actions) {
         demoActions = List.of(actions);
+    }
+
+    /** This forge as all that a dashboard reads. */
+    public Sources sources() {
+        return new Sources(this, this, this, this, this, this, this, this);
+    }
+
+    /** What lies ahead of the burn of the first forge. */
+    public void ahead(@Nullable Outlook outlook, Score score) {
+        this.outlook = outlook;
+        this.score = score;
+    }
+
+    @Override
+    public Optional<Seen> outlook(String forge, double pauseS) {
+        Outlook seen = outlook;
+        askedPauseS = pauseS;
+        return seen == null || !forge.equals(QUARRY)
+                ? Optional.empty()
+                : Optional.of(new Seen(Burn.idOf(forge, lit()), lit(), fits.containsKey(forge), seen));
+    }
+
+    /** The pause that was asked for last, s; NaN for the usual one. */
+    public double askedPauseS() {
+        return askedPauseS;
+    }
+
+    @Override
+    public Score score(String forge) {
+        return score;
     }
 
     /** A burn of the first forge that has been fitted; the burn that goes on is taken to have the same fit. */

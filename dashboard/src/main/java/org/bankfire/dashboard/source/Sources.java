@@ -1,0 +1,23 @@
+package org.bankfire.dashboard.source;
+
+/**
+ * All that the dashboard reads, and whom it asks.
+ *
+ * @param feed the forges as they are now
+ * @param series the stored series
+ * @param logBook notes, settings, burns and the alarm journal
+ * @param fits what burns told
+ * @param outlook what lies ahead of those that go on
+ * @param controls what users ask for
+ * @param outputs where else alarms go
+ * @param health how the daemon is
+ */
+public record Sources(
+        ForgeFeed feed,
+        SeriesArchive series,
+        LogBook logBook,
+        FitBook fits,
+        OutlookBook outlook,
+        ForgeControls controls,
+        OutputBook outputs,
+        DaemonHealth.Probe health) {}
