@@ -25,6 +25,7 @@ import org.bankfire.daemon.bridge.SnapshotHub;
 import org.bankfire.daemon.bridge.StoredFits;
 import org.bankfire.daemon.bridge.StoredLogBook;
 import org.bankfire.daemon.bridge.StoredSeries;
+import org.bankfire.daemon.bridge.StoredTrials;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.BurnWorker;
@@ -205,6 +206,7 @@ public final class Daemon implements AutoCloseable {
                                 new StoredLogBook(store, controls::write),
                                 new StoredFits(store, fits),
                                 outlook,
+                                new StoredTrials(),
                                 controls,
                                 outputs,
                                 probe)));

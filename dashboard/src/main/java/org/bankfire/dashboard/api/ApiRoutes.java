@@ -47,6 +47,7 @@ public final class ApiRoutes {
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
         FitsHandler fits = new FitsHandler(feed, sources.fits());
         OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
+        TrialsHandler trials = new TrialsHandler(feed, sources.trials());
         DemoHandler demo = new DemoHandler(controls);
         HealthHandler health = new HealthHandler(sources.health(), outputBook);
         OutputsHandler outputs = new OutputsHandler(outputBook);
@@ -71,6 +72,8 @@ public final class ApiRoutes {
                 get(V1 + "/burns/{burn}/fit", fits::ofBurn),
                 get(FORGE + "/fit", fits::now),
                 get(FORGE + "/outlook", outlook::outlook),
+                get(FORGE + "/trials", trials::json),
+                get(FORGE + "/trials.csv", trials::csv),
                 get(FORGE + "/lining", fits::lining),
                 post(FORGE + "/channels/{channel}/zero", new ZeroHandler(feed, controls)::zero),
                 get(V1 + "/demo/actions", demo::list),

@@ -8,6 +8,7 @@ package org.bankfire.dashboard.source;
  * @param logBook notes, settings, burns and the alarm journal
  * @param fits what burns told
  * @param outlook what lies ahead of those that go on
+ * @param trials what settings changed
  * @param controls what users ask for
  * @param outputs where else alarms go
  * @param health how the daemon is
@@ -18,6 +19,7 @@ public record Sources(
         LogBook logBook,
         FitBook fits,
         OutlookBook outlook,
+        TrialBook trials,
         ForgeControls controls,
         OutputBook outputs,
         DaemonHealth.Probe health) {}

@@ -29,6 +29,7 @@ import org.bankfire.dashboard.live.LiveHub;
 import org.bankfire.dashboard.source.OutputBook.Condition;
 import org.bankfire.dashboard.source.OutputBook.OutputState;
 import org.bankfire.dashboard.source.OutputBook.Tested;
+import org.bankfire.dashboard.source.TrialBook.Asked;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.Schema;
 import org.bankfire.dashboard.testing.ScriptedForge;
@@ -229,6 +230,7 @@ class ApiRoutesTest {
                 forgePath + "/fit",
                 forgePath + "/lining",
                 forgePath + "/outlook",
+                forgePath + "/trials",
                 "/api/v1/burns/{burn}/fit")) {
             answers.put(
                     "get " + path,
@@ -271,8 +273,26 @@ class ApiRoutesTest {
             }
         }
         assertThat(faults).isEmpty();
-        // All routes but the stream, the document and the metrics, which are not described by a schema.
-        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 3);
+        // All routes but the stream, the document, the metrics and the rows of the trials: they are no JSON of a
+        // schema.
+        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 4);
+    }
+
+    @Test
+    void trialsAreAskedForByBurnsOrBySpanAndComeAsRowsToo() throws Exception {
+        ScriptedForge forge = dashboard.forge();
+        dashboard.get(QUARRY + "/trials?burns=quarry-1,%20quarry-2");
+        assertThat(forge.askedTrials().get(0).burns()).containsExactly("quarry-1", "quarry-2");
+        HttpResponse<String> rows = dashboard.get(QUARRY + "/trials.csv?from=10&to=20");
+        assertThat(forge.askedTrials().get(1))
+                .isEqualTo(new Asked(List.of(), WallTime.ofEpochSeconds(10), WallTime.ofEpochSeconds(20)));
+        assertThat(rows.headers().firstValue("Content-Type")).hasValue("text/csv; charset=utf-8");
+        assertThat(rows.headers().firstValue("Content-Disposition"))
+                .hasValue("attachment; filename=\"trials-quarry.csv\"");
+        assertThat(rows.body()).startsWith("trial,");
+        HttpResponse<String> stranger = dashboard.get(QUARRY + "/trials?burns=loft-1");
+        assertThat(stranger.statusCode()).isEqualTo(400);
+        assertThat(json(stranger).get("error").textValue()).contains("loft-1");
     }
 
     @Test
@@ -361,6 +381,10 @@ class ApiRoutesTest {
                 "/api/v1/forges/quarry/fit | 404 | forge | quarry",
                 "/api/v1/forges/quarry/lining?limit=0 | 400 | limit | 0",
                 "/api/v1/burns/quarry-9/fit | 404 | burn | quarry-9",
+                "/api/v1/forges/attic/trials | 404 | forge | attic",
+                "/api/v1/forges/quarry/trials?from=noon | 400 | from | noon",
+                "/api/v1/forges/quarry/trials?burns=quarry-1,,quarry-2 | 400 | burns | quarry-1,,quarry-2",
+                "/api/v1/forges/quarry/trials.csv?from=20&to=10 | 400 | from | 1970-01-01T00:00:20Z",
             })
     void aRequestThatCannotBeUsedNamesTheFieldItsValueAndWhatIsAllowed(
             String path, int status, String field, String value) throws Exception {

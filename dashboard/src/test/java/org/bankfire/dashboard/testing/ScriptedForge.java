@@ -56,6 +56,7 @@ import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
 import org.bankfire.dashboard.source.Sources;
+import org.bankfire.dashboard.source.TrialBook;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -68,6 +69,7 @@ public final class ScriptedForge
                 LogBook,
                 FitBook,
                 OutlookBook,
+                TrialBook,
                 ForgeControls,
                 OutputBook,
                 DaemonHealth.Probe {
@@ -96,6 +98,8 @@ public final class ScriptedForge
     private volatile Score score = new Score(0, Double.NaN, Double.NaN, Double.NaN, List.of());
     private volatile double askedPauseS = Double.NaN;
     private volatile List<BurnLoss> losses = List.of();
+    private volatile String trials = threeTrials();
+    private final List<Asked> askedTrials = new CopyOnWriteArrayList<>();
     private volatile @Nullable List<Burn> burns;
     private volatile List<String> demoActions = List.of();
     private volatile List<OutputState> outputs = List.of();
@@ -225,7 +229,7 @@ public final class ScriptedForge
 
     /** This forge as all that a dashboard reads. */
     public Sources sources() {
-        return new Sources(this, this, this, this, this, this, this, this);
+        return new Sources(this, this, this, this, this, this, this, this, this);
     }
 
     /** What lies ahead of the burn of the first forge. */
@@ -266,8 +270,16 @@ public final class ScriptedForge
 
     /** The fit of an hour of the virtual forge, thinned: heat-up, holding, idling and cooling. */
     public static String fitOfAnHour() {
-        try (InputStream stream =
-                Objects.requireNonNull(ScriptedForge.class.getResourceAsStream("fit.json"), "fit.json")) {
+        return resource("fit.json");
+    }
+
+    /** Six burns of the first forge under three sets of settings, their comparisons, and what to try next. */
+    public static String threeTrials() {
+        return resource("trials.json");
+    }
+
+    private static String resource(String name) {
+        try (InputStream stream = Objects.requireNonNull(ScriptedForge.class.getResourceAsStream(name), name)) {
             return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
@@ -464,6 +476,33 @@ public final class ScriptedForge
     public List<BurnLoss> losses(String forge, int limit) {
         List<BurnLoss> all = forge.equals(QUARRY) ? losses : List.of();
         return all.subList(Math.max(0, all.size() - limit), all.size());
+    }
+
+    /** Trials of the first forge in place of {@link #threeTrials()}. */
+    public void trials(String json) {
+        trials = json;
+    }
+
+    /** What was asked of the trials, in order. */
+    public List<Asked> askedTrials() {
+        return askedTrials;
+    }
+
+    @Override
+    public String trials(String forge, Asked asked) {
+        askedTrials.add(asked);
+        for (String burn : asked.burns()) {
+            if (!burn.startsWith(forge + "-")) {
+                throw new IllegalArgumentException("burns names \"" + burn + "\", which " + forge + " does not have");
+            }
+        }
+        return trials;
+    }
+
+    @Override
+    public String csv(String forge, Asked asked) {
+        askedTrials.add(asked);
+        return "trial,burn,figure\n1,quarry-20260301T100012Z,timeToTarget\n";
     }
 
     @Override
