@@ -2,8 +2,11 @@ package org.bankfire.analysis.prediction;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.bankfire.analysis.forge.Burner;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.ForgeParameters;
+import org.bankfire.analysis.lining.Layer;
+import org.bankfire.analysis.lining.Material;
 
 /**
  * What is known of a forge: as it was described, or as a burn has told.
@@ -42,26 +45,49 @@ public record KnownForge(
     }
 
     /**
-     * The same knowledge carried over to a forge that is built or described otherwise: factors stay, and what stands for
-     * itself, the mixture and the probe's lag, keeps its ratio to what is described.
+     * The same knowledge carried over to a forge that is built or described otherwise. Factors stay, and what stands for
+     * itself, the mixture and the probe's lag, keeps its ratio to what is described. What is new is as described: the heat
+     * release of another jet or fuel, the conductivity and capacity of a lining of other materials.
      */
     public KnownForge carriedTo(ForgeDescription other) {
-        ForgeParameters was = ForgeParameters.of(description);
-        ForgeParameters is = ForgeParameters.of(other);
-        return new KnownForge(
-                other,
-                carried(parameters, was, is),
-                members.stream().map(member -> carried(member, was, is)).toList(),
-                basis);
+        if (other.equals(description)) {
+            return this;
+        }
+        KnownForge fresh = described(other, members.size());
+        List<ForgeParameters> carried = new ArrayList<>(members.size());
+        for (int i = 0; i < members.size(); i++) {
+            carried.add(carried(members.get(i), fresh.members().get(i), other));
+        }
+        return new KnownForge(other, carried(parameters, fresh.parameters(), other), carried, basis);
     }
 
-    private static ForgeParameters carried(ForgeParameters told, ForgeParameters was, ForgeParameters is) {
+    /** Whether the gas flow that was learnt is that of another jet or fuel. */
+    public boolean hasOtherJet(ForgeDescription other) {
+        Burner was = description.burner();
+        Burner is = other.burner();
+        return was.jetDiameterM() != is.jetDiameterM() || !was.fuel().equals(is.fuel());
+    }
+
+    /** Whether what was learnt of the lining is of other materials. */
+    public boolean hasOtherLining(ForgeDescription other) {
+        return !materials(description).equals(materials(other));
+    }
+
+    private static List<Material> materials(ForgeDescription forge) {
+        return forge.lining().stream().map(Layer::material).toList();
+    }
+
+    private ForgeParameters carried(ForgeParameters told, ForgeParameters fresh, ForgeDescription other) {
+        ForgeParameters was = ForgeParameters.of(description);
+        ForgeParameters is = ForgeParameters.of(other);
+        boolean otherJet = hasOtherJet(other);
+        boolean otherLining = hasOtherLining(other);
         double lagS = was.probeLagS() > 0 ? is.probeLagS() * told.probeLagS() / was.probeLagS() : is.probeLagS();
         return new ForgeParameters(
-                told.heatRelease(),
+                otherJet ? fresh.heatRelease() : told.heatRelease(),
                 ForgeParameters.MIXTURE.nearest(is.mixture() * told.mixture() / was.mixture()),
-                told.conductivity(),
-                told.capacity(),
+                otherLining ? fresh.conductivity() : told.conductivity(),
+                otherLining ? fresh.capacity() : told.capacity(),
                 told.opening(),
                 ForgeDescription.PROBE_LAG_S.nearest(lagS),
                 told.convection(),

@@ -19,6 +19,7 @@ import org.bankfire.analysis.heat.HeatLedger;
  * @param lossWPerK lining and openings, soaked, at the target, W/K above ambient
  * @param idle the gas that holds the target
  * @param bar how the bar comes along, if there is one
+ * @param drawn the figures of each of the members, in their order
  */
 public record Prediction(
         ForgeParameters parameters,
@@ -31,11 +32,31 @@ public record Prediction(
         Flame flame,
         Band lossWPerK,
         Idle idle,
-        Optional<BarSoak> bar) {
+        Optional<BarSoak> bar,
+        List<Drawn> drawn) {
     public Prediction {
+        drawn = List.copyOf(drawn);
         priors = List.copyOf(priors);
         curve = List.copyOf(curve);
     }
+
+    /**
+     * The figures of one member of the band; NaN for what it does not reach.
+     *
+     * @param timeToTargetS s
+     * @param steadyK K
+     * @param shellK K
+     * @param lossWPerK W/K
+     * @param soakedPa Pa gauge
+     * @param soakedKgPerHour gas
+     */
+    public record Drawn(
+            double timeToTargetS,
+            double steadyK,
+            double shellK,
+            double lossWPerK,
+            double soakedPa,
+            double soakedKgPerHour) {}
 
     /**
      * A moment.

@@ -16,6 +16,7 @@ import org.bankfire.analysis.heat.ForgeRun;
 import org.bankfire.analysis.heat.HeatLedger;
 import org.bankfire.analysis.heat.SteadyForge;
 import org.bankfire.analysis.prediction.Prediction.BarSoak;
+import org.bankfire.analysis.prediction.Prediction.Drawn;
 import org.bankfire.analysis.prediction.Prediction.Flame;
 import org.bankfire.analysis.prediction.Prediction.Idle;
 import org.bankfire.analysis.prediction.Prediction.Point;
@@ -88,7 +89,8 @@ public final class Predictor {
                 described.flame(),
                 band(described, members, member -> member.lossWPerK),
                 idle(described, members),
-                described.barSoak());
+                described.barSoak(),
+                Arrays.stream(members).map(Member::drawn).toList());
     }
 
     private interface Figure {
@@ -255,6 +257,11 @@ public final class Predictor {
             return CarbonMonoxide.CHAMBER_K.contains(steady.gasK())
                     ? CarbonMonoxide.of(fuel, mixture, steady.gasK()).wetPpm() * PARTS_PER_MILLION
                     : 0;
+        }
+
+        private Drawn drawn() {
+            return new Drawn(
+                    timeToTargetS, steady.chamberK(), steady.shellK(), lossWPerK, soakedPa, soakedKgPerS * S_PER_H);
         }
 
         private Optional<BarSoak> barSoak() {

@@ -39,4 +39,23 @@ class KnownForgeTest {
         assertThat(ForgeParameters.ofOrder(told.inOrder())).isEqualTo(told);
         assertThatIllegalArgumentException().isThrownBy(() -> ForgeParameters.ofOrder(new double[10]));
     }
+
+    @Test
+    void whatIsNewIsAsDescribedAndWhatStaysKeepsWhatWasToldOfIt() {
+        KnownForge described = KnownForge.described(PredictorTest.forge(0.8e-3, 1150), 20);
+        ForgeParameters told = new ForgeParameters(1.1, 1.2, 0.9, 1.05, 1.3, 15, 0.8, 1.1, 1, 0.5, 1.2);
+        KnownForge fitted = new KnownForge(described.description(), told, described.members(), KnownForge.Basis.FITTED);
+        KnownForge otherJet = fitted.carriedTo(described.description().withJet(0.9e-3));
+        assertThat(fitted.hasOtherJet(otherJet.description())).isTrue();
+        assertThat(fitted.hasOtherLining(otherJet.description())).isFalse();
+        assertThat(otherJet.parameters().heatRelease())
+                .as("nobody has measured that jet")
+                .isEqualTo(1);
+        assertThat(otherJet.parameters().conductivity()).isEqualTo(0.9);
+        assertThat(otherJet.parameters().opening()).isEqualTo(1.3);
+        assertThat(otherJet.members().stream().mapToDouble(ForgeParameters::heatRelease))
+                .as("its own doubt")
+                .doesNotHaveDuplicates();
+        assertThat(fitted.carriedTo(described.description())).isSameAs(fitted);
+    }
 }
