@@ -52,6 +52,11 @@ public final class ForgeMonitor {
         this.deadlines = new Deadlines(parts);
     }
 
+    /** Whether a setting of that name is what a monitor has counted, told so that it outlives a restart. */
+    public static boolean isKept(String settingName) {
+        return settingName.equals(FirstFire.STEPS_SETTING) || settingName.equals(WireWatch.HOURS_SETTING);
+    }
+
     /**
      * Takes a corrected reading of this forge. Late readings and duplicates do not move any state; channels beyond
      * {@link #MAX_CHANNELS} are not followed.

@@ -23,6 +23,8 @@ public record Note(String forge, WallTime time, String name, String text) {
     public static final String OUT_OF_SERVICE = "out-of-service";
     /** The user put the alarm whose id begins the text back into service; who did it follows. */
     public static final String IN_SERVICE = "in-service";
+    /** Says what another entry should have said; {@code org.bankfire.analysis.logbook.Correction} reads and writes it. */
+    public static final String CORRECTION = "correction";
     /** The daemon's clock was set; the text is the step in seconds, later positive. */
     public static final String CLOCK_STEP = "clock-step";
 

@@ -10,6 +10,7 @@ import java.time.temporal.ChronoUnit;
  */
 public record WallTime(long epochMicros) implements Comparable<WallTime> {
     private static final double MICROS_PER_SECOND = 1e6;
+    private static final int NANOS_PER_MICRO = 1_000;
 
     /** The nearest microsecond to {@code epochSeconds}, which must be finite and within ±292,000 years. */
     public static WallTime ofEpochSeconds(double epochSeconds) {
@@ -21,7 +22,9 @@ public record WallTime(long epochMicros) implements Comparable<WallTime> {
 
     /** {@code instant} cut to the microsecond. */
     public static WallTime of(Instant instant) {
-        return new WallTime(ChronoUnit.MICROS.between(Instant.EPOCH, instant));
+        // Not the unit's own count, which goes by way of nanoseconds and ends in the year 2262.
+        return new WallTime(
+                Math.multiplyExact(instant.getEpochSecond(), 1_000_000L) + instant.getNano() / NANOS_PER_MICRO);
     }
 
     public double epochSeconds() {

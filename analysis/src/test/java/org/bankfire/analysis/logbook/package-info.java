@@ -1,0 +1,4 @@
+@NullMarked
+package org.bankfire.analysis.logbook;
+
+import org.jspecify.annotations.NullMarked;
