@@ -111,6 +111,14 @@ public final class BurnRecorder {
         }
     }
 
+    /** Forgets the plug, the stock and the weighings, which are told anew: somebody has corrected what was written down. */
+    public void forgetHands() {
+        changes.removeIf(change -> change.what() != What.LIT);
+        firstCylinderKg = Double.NaN;
+        lastCylinderKg = Double.NaN;
+        cylinderUncertaintyKg = Double.NaN;
+    }
+
     private void change(Change change) {
         if (changes.size() < MOST_CHANGES && change.timeS() < LATEST_S) {
             changes.add(change);

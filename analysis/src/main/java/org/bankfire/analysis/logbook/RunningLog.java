@@ -82,10 +82,31 @@ public final class RunningLog {
 
     /** The setting of that name that stands with the latest time. */
     public Optional<Setting> inForce(String name) {
-        Collection<Setting> named = settings.getOrDefault(name, new TreeMap<>()).values();
-        List<Setting> standing =
-                LogResolver.resolve(List.of(), named, corrections.values()).settings();
-        return standing.isEmpty() ? Optional.empty() : Optional.of(standing.get(standing.size() - 1));
+        return latest(name).map(Entry::asSetting);
+    }
+
+    /** The entry of the setting of that name that stands with the latest time. */
+    public Optional<Entry> latest(String name) {
+        Entry latest = null;
+        for (Entry entry : entriesOf(name)) {
+            latest = entry.now().withdrawn() ? latest : entry;
+        }
+        return Optional.ofNullable(latest);
+    }
+
+    /** The entry of a setting as it stands; empty when it is not among the newest. */
+    public Optional<Entry> entry(EntryKey key) {
+        return entriesOf(key.name()).stream()
+                .filter(entry -> entry.key().equals(key))
+                .findFirst();
+    }
+
+    private List<Entry> entriesOf(String settingName) {
+        TreeMap<WallTime, Setting> named = settings.get(settingName);
+        return named == null
+                ? List.of()
+                : LogResolver.resolve(List.of(), named.values(), corrections.values())
+                        .entries();
     }
 
     /** Of every name the setting that stands with the latest time. */

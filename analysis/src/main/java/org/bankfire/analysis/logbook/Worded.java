@@ -1,5 +1,6 @@
 package org.bankfire.analysis.logbook;
 
+import java.math.BigDecimal;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -26,6 +27,12 @@ public record Worded(String value, String unit) {
             }
         }
         return new Worded(text, "");
+    }
+
+    /** A number in decimals, without an exponent. */
+    public static Worded of(double number, String unit) {
+        BigDecimal plain = BigDecimal.valueOf(number).stripTrailingZeros();
+        return new Worded((plain.scale() < 0 ? plain.setScale(0) : plain).toPlainString(), unit);
     }
 
     /** The number; NaN when it is none. */

@@ -1,15 +1,20 @@
 package org.bankfire.daemon.bridge;
 
 import java.util.List;
+import java.util.Map;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.logbook.ResolvedLog;
+import org.bankfire.analysis.logbook.Worded;
 import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredLog;
 import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.dashboard.source.LogBook;
 import org.bankfire.dashboard.source.SourceException;
@@ -44,12 +49,30 @@ public final class StoredLogBook implements LogBook {
 
     @Override
     public List<Note> notes(String forge, WallTime from, WallTime to) {
-        return ask("the notes", forge, () -> store.notes(forge, new TimeRange(from, to)));
+        return log(forge, from, to).notes().stream()
+                .filter(note -> !note.time().isBefore(from) && note.time().isBefore(to))
+                .toList();
     }
 
     @Override
     public List<Setting> settings(String forge, WallTime from, WallTime to) {
-        return ask("the settings", forge, () -> store.settings(forge, new TimeRange(from, to)));
+        return log(forge, from, to).settings().stream()
+                .filter(setting ->
+                        !setting.time().isBefore(from) && setting.time().isBefore(to))
+                .toList();
+    }
+
+    @Override
+    public ResolvedLog log(String forge, WallTime from, WallTime to) {
+        return ask("the log", forge, () -> new StoredLog(store, forge).in(new TimeRange(from, to)));
+    }
+
+    @Override
+    public Map<String, Setting> inForce(String forge, WallTime at) {
+        return ask(
+                "the settings",
+                forge,
+                () -> new StoredLog(store, forge).settingsTo(at.plusMicros(1)).inForce(at));
     }
 
     @Override
@@ -65,6 +88,17 @@ public final class StoredLogBook implements LogBook {
     @Override
     public void add(Note note) {
         ledger.accept(new Pack(List.of(), List.of(note), List.of()));
+    }
+
+    @Override
+    public void add(Reading weighing) {
+        String mass = Worded.of(weighing.value(), weighing.unit().symbol()).toString();
+        Note note = new Note(
+                weighing.channel().forge(),
+                weighing.sourceTime(),
+                weighing.channel().name(),
+                mass);
+        ledger.accept(new Pack(List.of(weighing), List.of(note), List.of()));
     }
 
     @Override

@@ -7,17 +7,24 @@ import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.PriorityQueue;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import org.bankfire.analysis.burn.Burn;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.replay.RecordedBurnWriter;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredLog;
 import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
@@ -99,10 +106,12 @@ public final class ExportCommand implements Callable<Integer> {
         List<StoredReadings> open = new ArrayList<>();
         try {
             for (String forge : forges) {
-                store.notes(forge, range)
-                        .forEach(note -> entries.add(new Entry(note.time(), forge, () -> out.write(note))));
-                store.settings(forge, range)
-                        .forEach(setting -> entries.add(new Entry(setting.time(), forge, () -> out.write(setting))));
+                for (Note note : notes(store, forge, range)) {
+                    entries.add(new Entry(note.time(), forge, () -> out.write(note)));
+                }
+                for (Setting setting : settings(store, forge, range)) {
+                    entries.add(new Entry(setting.time(), forge, () -> out.write(setting)));
+                }
                 open.add(new StoredReadings(store, forge, range));
             }
             StoredReadings earliest = earliest(open);
@@ -120,6 +129,52 @@ public final class ExportCommand implements Callable<Integer> {
         } finally {
             open.forEach(StoredReadings::close);
         }
+    }
+
+    /**
+     * The notes of the range, those that were moved into it, and whatever corrects an entry of it, however much later: all
+     * as first written down.
+     */
+    private static List<Note> notes(ReadingStore store, String forge, TimeRange range) throws StoreException {
+        List<Note> notes = new ArrayList<>(store.notes(forge, range));
+        StoredLog log = new StoredLog(store, forge);
+        Set<EntryKey> keys = new HashSet<>();
+        for (var entry : log.in(range).entries()) {
+            keys.add(entry.key());
+            if (!entry.isSetting() && !range.contains(entry.key().time())) {
+                notes.add(new Note(
+                        forge,
+                        entry.key().time(),
+                        entry.key().name(),
+                        entry.first().value()));
+            }
+        }
+        for (Note note : log.corrections()) {
+            Correction correction = Correction.of(note).orElse(null);
+            boolean ofTheRange = correction != null
+                    && (keys.contains(correction.entry())
+                            || range.contains(correction.entry().time()));
+            if (ofTheRange && !range.contains(note.time())) {
+                notes.add(note);
+            }
+        }
+        return notes;
+    }
+
+    private static List<Setting> settings(ReadingStore store, String forge, TimeRange range) throws StoreException {
+        List<Setting> settings = new ArrayList<>(store.settings(forge, range));
+        for (var entry : new StoredLog(store, forge).in(range).entries()) {
+            EntryKey key = entry.key();
+            if (entry.isSetting() && !range.contains(key.time())) {
+                settings.add(new Setting(
+                        forge,
+                        key.time(),
+                        key.name(),
+                        entry.first().value(),
+                        entry.first().unit()));
+            }
+        }
+        return settings;
     }
 
     private static @Nullable StoredReadings earliest(List<StoredReadings> open) {

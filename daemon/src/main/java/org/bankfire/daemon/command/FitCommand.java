@@ -83,7 +83,7 @@ public final class FitCommand implements Callable<Integer> {
         Answer answer = new Answer(out, lossAtK);
         boolean complete = true;
         if (burn == null) {
-            RecordedBurns burns = new RecordedBurns(forges, answer::fit);
+            RecordedBurns burns = new RecordedBurns(forges, RecordedFiles.corrections(files), answer::fit);
             RecordedRun run =
                     new RecordedRun(resolved.forges(), burns, warning -> System.err.println("warning: " + warning));
             complete = RecordedFiles.feed(files, run) == 0;

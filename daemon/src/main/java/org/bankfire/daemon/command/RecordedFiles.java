@@ -2,7 +2,9 @@ package org.bankfire.daemon.command;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import org.bankfire.analysis.reading.Note;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.acquire.replay.RecordedBurnReader;
 import org.bankfire.daemon.acquire.replay.RecordingProblem;
@@ -11,6 +13,9 @@ import org.bankfire.daemon.store.StoreException;
 
 /** Feeds recorded files into a run. */
 final class RecordedFiles {
+    /** Ten a day for a year, in the files of one call. */
+    private static final int MOST_CORRECTIONS = 4_000;
+
     private RecordedFiles() {}
 
     /**
@@ -36,5 +41,22 @@ final class RecordedFiles {
         }
         run.finish();
         return problems[0];
+    }
+
+    /** The corrections in the files, wherever they stand; what cannot be read is told when the files are fed. */
+    static List<Note> corrections(List<Path> files) throws IOException {
+        List<Note> corrections = new ArrayList<>();
+        try (RecordedBurnReader reader = RecordedBurnReader.open(files, problem -> RecordingProblem.Answer.CONTINUE)) {
+            Pack pack = reader.next();
+            while (pack != null) {
+                for (Note note : pack.notes()) {
+                    if (note.name().equals(Note.CORRECTION) && corrections.size() < MOST_CORRECTIONS) {
+                        corrections.add(note);
+                    }
+                }
+                pack = reader.next();
+            }
+        }
+        return corrections;
     }
 }

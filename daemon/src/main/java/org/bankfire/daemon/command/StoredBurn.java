@@ -1,11 +1,11 @@
 package org.bankfire.daemon.command;
 
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.ResolvedLog;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Note;
@@ -16,6 +16,7 @@ import org.bankfire.daemon.fitting.GatheredBurn;
 import org.bankfire.daemon.fitting.RecordedBurns;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredLog;
 import org.bankfire.daemon.store.TimeRange;
 import org.jspecify.annotations.Nullable;
 
@@ -43,19 +44,7 @@ final class StoredBurn {
     Optional<GatheredBurn> gather() throws StoreException {
         TimeRange range = range();
         BurnIntake intake = new BurnIntake(burn.start());
-        for (Setting setting : inForce()) {
-            intake.take(setting);
-        }
-        for (Setting setting : store.settings(forge.id(), range)) {
-            intake.take(setting);
-        }
-        TimeRange withBefore = new TimeRange(range.from().plusSeconds(-STOCK_BEFORE_S), range.to());
-        for (Note note : store.notes(forge.id(), withBefore)) {
-            // Stored times are as the clock had them; nothing is to be shifted again.
-            if (note.name().equals(Note.STOCK)) {
-                intake.take(note);
-            }
-        }
+        hands(range, intake);
         Progress progress = new Progress(CHANNELS.size());
         for (int i = 0; i < CHANNELS.size(); i++) {
             progress.show(i);
@@ -92,12 +81,30 @@ final class StoredBurn {
         return next;
     }
 
-    /** The latest setting of each name before the burn. */
-    private Iterable<Setting> inForce() throws StoreException {
-        Map<String, Setting> latest = new HashMap<>();
-        for (Setting setting : store.settings(forge.id(), new TimeRange(TimeRange.ALL.from(), burn.start()))) {
-            latest.put(setting.name(), setting);
+    /** What hands did, as it stands after every correction. */
+    private void hands(TimeRange range, BurnIntake intake) throws StoreException {
+        StoredLog log = new StoredLog(store, forge.id());
+        ResolvedLog settings = log.settingsTo(range.to());
+        settings.inForce(burn.start()).values().forEach(intake::take);
+        for (Setting setting : settings.settings()) {
+            if (setting.time().isAfter(burn.start()) && setting.time().isBefore(range.to())) {
+                intake.take(setting);
+            }
         }
-        return latest.values();
+        TimeRange withBefore = new TimeRange(range.from().plusSeconds(-STOCK_BEFORE_S), range.to());
+        for (Note note : log.in(withBefore).notes()) {
+            // Stored times are as the clock had them; nothing is to be shifted again.
+            if (note.name().equals(Note.STOCK)) {
+                intake.take(note);
+            }
+        }
+        for (Note note : log.corrections()) {
+            boolean ofAWeighing = Correction.of(note)
+                    .map(correction -> correction.entry().name().equals(ChannelNames.CYLINDER))
+                    .orElse(false);
+            if (ofAWeighing) {
+                intake.take(note);
+            }
+        }
     }
 }

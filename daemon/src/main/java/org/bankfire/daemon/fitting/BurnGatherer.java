@@ -2,11 +2,10 @@ package org.bankfire.daemon.fitting;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.logbook.RunningLog;
 import org.bankfire.analysis.monitor.ForgeMonitor;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Note;
@@ -31,9 +30,7 @@ public final class BurnGatherer {
     private final double coolDownS;
     private final List<BurnTaker> takers;
     private final Deque<Reading> recent = new ArrayDeque<>();
-    // The plug and the jet, no more: the others say nothing to a fit.
-    private final Map<String, Setting> inForce = new HashMap<>();
-    private @Nullable Note stock;
+    private final RunningLog log = new RunningLog();
     private @Nullable Going going;
 
     /** The burn in hand. */
@@ -105,9 +102,7 @@ public final class BurnGatherer {
 
     /** Takes a note. */
     public void accept(Note note) {
-        if (note.name().equals(Note.STOCK)) {
-            stock = note;
-        }
+        log.accept(note);
         if (going != null) {
             going.intake.take(note);
         }
@@ -115,12 +110,19 @@ public final class BurnGatherer {
 
     /** Takes a setting. */
     public void accept(Setting setting) {
+        // The plug and the jet, no more: the others say nothing to a fit.
         if (setting.name().equals(Setting.PLUG) || setting.name().equals(ForgeMonitor.JET_SETTING)) {
-            inForce.put(setting.name(), setting);
+            log.accept(setting);
             if (going != null) {
                 going.intake.take(setting);
             }
         }
+    }
+
+    /** Takes up what was written down before. */
+    void restore(RunningLog before) {
+        before.writtenSettings().forEach(this::accept);
+        before.writtenNotes().forEach(this::accept);
     }
 
     /** Takes the state of a burn as the monitor tells it: a new one, one that goes on, or one that has ended. */
@@ -147,10 +149,8 @@ public final class BurnGatherer {
     private Going begin(Burn burn) {
         Going begun = new Going(burn.id(), burn.start(), takers);
         going = begun;
-        inForce.values().forEach(begun.intake::take);
-        if (stock != null) {
-            begun.intake.take(stock);
-        }
+        log.writtenSettings().forEach(begun.intake::take);
+        log.writtenNotes().forEach(begun.intake::take);
         recent.forEach(begun.intake::take);
         takers.forEach(taker -> taker.begun(forge.id(), burn.id()));
         return begun;

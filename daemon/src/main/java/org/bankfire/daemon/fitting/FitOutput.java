@@ -8,6 +8,7 @@ import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnBoundary;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.logbook.RunningLog;
 import org.bankfire.analysis.monitor.SourceEvent;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -37,9 +38,9 @@ public final class FitOutput implements PipelineOutput {
         }
     }
 
-    /** A setting that was in force before. */
-    public void restore(Setting setting) {
-        gather(setting.forge(), gatherer -> gatherer.accept(setting));
+    /** What was written down of a forge before. */
+    public void restore(String forge, RunningLog before) {
+        gather(forge, gatherer -> gatherer.restore(before));
     }
 
     /** What was gathered is all there will be. */

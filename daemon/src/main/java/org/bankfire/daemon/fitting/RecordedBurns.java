@@ -31,6 +31,7 @@ public final class RecordedBurns implements RecordSink {
 
     private final Map<String, Forge> forges = new LinkedHashMap<>();
     private final Consumer<GatheredBurn> found;
+    private final List<Note> corrections;
 
     /** What is known of one forge. */
     private static final class Forge {
@@ -50,10 +51,12 @@ public final class RecordedBurns implements RecordSink {
      * Nothing found yet.
      *
      * @param forges whose burns are looked for
+     * @param corrections those of the whole record: a burn may be corrected long after it is complete
      * @param found told each burn as soon as it is complete
      */
-    public RecordedBurns(List<ForgeConfig> forges, Consumer<GatheredBurn> found) {
+    public RecordedBurns(List<ForgeConfig> forges, List<Note> corrections, Consumer<GatheredBurn> found) {
         this.found = found;
+        this.corrections = List.copyOf(corrections);
         BurnTaker taker = new BurnTaker() {
             @Override
             public boolean wants(String forge, String burnId, Stage stage) {
@@ -67,10 +70,10 @@ public final class RecordedBurns implements RecordSink {
                 }
             }
         };
-        for (ForgeConfig forge : forges) {
-            this.forges.put(
-                    forge.id(),
-                    new Forge(forge.description(), new BurnGatherer(forge.description(), COOL_DOWN_S, List.of(taker))));
+        for (ForgeConfig config : forges) {
+            Forge forge = new Forge(config.description(), new BurnGatherer(config.description(), COOL_DOWN_S, List.of(taker)));
+            correctionsOf(forge).forEach(forge.gatherer::accept);
+            this.forges.put(config.id(), forge);
         }
     }
 
@@ -112,12 +115,20 @@ public final class RecordedBurns implements RecordSink {
     }
 
     /** The record as one burn, as long as nothing else is known. */
-    private static @Nullable BurnIntake wholeOf(Forge forge, WallTime time) {
+    private @Nullable BurnIntake wholeOf(Forge forge, WallTime time) {
         if (!forge.burned && forge.whole == null) {
             forge.first = time;
-            forge.whole = new BurnIntake(time);
+            BurnIntake whole = new BurnIntake(time);
+            correctionsOf(forge).forEach(whole::take);
+            forge.whole = whole;
         }
         return forge.whole;
+    }
+
+    private List<Note> correctionsOf(Forge forge) {
+        return corrections.stream()
+                .filter(note -> note.forge().equals(forge.description.id()))
+                .toList();
     }
 
     @Override

@@ -8,12 +8,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicReference;
-import java.util.function.Consumer;
+import java.util.function.BiConsumer;
 import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnBoundary;
+import org.bankfire.analysis.logbook.RunningLog;
 import org.bankfire.analysis.monitor.SourceEvent;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -22,13 +23,10 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * What a run of the ledger thread takes up from the one before: the latest transitions of every alarm, the shelves, and
- * the settings in force. It is filled from the store once, before the first run, and then by what passes; a later run waits for no
+ * the newest entries of the log with what corrects them. It is filled from the store once, before the first run, and then by what passes; a later run waits for no
  * store, which may be the very thing that hangs. Safe for use by many threads.
  */
 public final class LedgerMemory {
-    /** Some ten settings exist; sources may write others, and a name that changes each time must not fill the memory. */
-    private static final int MOST_SETTINGS = 1_000;
-
     /**
      * Transitions of each alarm: enough to find what lies under a shelf, a suppression and the like, one over the other.
      */
@@ -36,38 +34,39 @@ public final class LedgerMemory {
 
     private final Map<AlarmKey, Deque<AlarmTransition>> transitions = new ConcurrentHashMap<>();
     private final Map<AlarmKey, Note> shelves = new ConcurrentHashMap<>();
-    private final Map<SettingKey, Setting> settings = new ConcurrentHashMap<>();
+    // Of the forges that are watched, and each bounded by itself.
+    private final Map<String, RunningLog> logs = new ConcurrentHashMap<>();
     private final AtomicReference<@Nullable AlarmTransition> untold = new AtomicReference<>();
 
     private record AlarmKey(String forge, AlarmId alarm) {}
-
-    private record SettingKey(String forge, String name) {}
 
     /**
      * Takes up what the store knows.
      *
      * @param known transitions of each alarm, the newest first
-     * @param notes in order of time; those that tell of shelves matter
-     * @param inForce one setting a name
+     * @param notes in order of time; those that tell of shelves, stock, weighings and corrections matter
+     * @param settings as they were written down, in order of time
      */
-    public void learn(List<AlarmTransition> known, List<Note> notes, Collection<Setting> inForce) {
+    public void learn(String forge, List<AlarmTransition> known, List<Note> notes, Collection<Setting> settings) {
+        logs.computeIfAbsent(forge, any -> new RunningLog());
         for (int i = known.size() - 1; i >= 0; i--) {
             note(known.get(i));
         }
         notes.forEach(this::note);
-        inForce.forEach(this::note);
+        settings.forEach(this::note);
     }
 
-    /** Puts a new pipeline's forges into the state that was. {@code alsoTo} is told each setting too. */
-    public void restore(Pipeline pipeline, Consumer<Setting> alsoTo) {
+    /** Puts a new pipeline's forges into the state that was. {@code alsoTo} is told the log of each forge too. */
+    public void restore(Pipeline pipeline, BiConsumer<String, RunningLog> alsoTo) {
         for (ForgeLane lane : pipeline.lanes()) {
             lane.monitor().restore(transitionsOf(lane.forge()), shelvesOf(lane.forge()));
-            for (Setting setting : settings.values()) {
-                if (setting.forge().equals(lane.forge())) {
-                    lane.restore(setting);
-                    alsoTo.accept(setting);
-                }
+            RunningLog shared = logs.computeIfAbsent(lane.forge(), any -> new RunningLog());
+            RunningLog log;
+            synchronized (shared) {
+                log = shared.copy();
             }
+            lane.restore(log);
+            alsoTo.accept(lane.forge(), log);
         }
     }
 
@@ -119,13 +118,22 @@ public final class LedgerMemory {
     private void note(Note note) {
         if (note.name().equals(Note.SHELVE) || note.name().equals(Note.UNSHELVE)) {
             AlarmAction.of(note).ifPresent(action -> shelves.put(new AlarmKey(note.forge(), action.alarm()), note));
+            return;
+        }
+        RunningLog log = logs.get(note.forge());
+        if (log != null) {
+            synchronized (log) {
+                log.accept(note);
+            }
         }
     }
 
     private void note(Setting setting) {
-        SettingKey key = new SettingKey(setting.forge(), setting.name());
-        if (settings.containsKey(key) || settings.size() < MOST_SETTINGS) {
-            settings.put(key, setting);
+        RunningLog log = logs.get(setting.forge());
+        if (log != null) {
+            synchronized (log) {
+                log.accept(setting);
+            }
         }
     }
 

@@ -4,14 +4,13 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.alarm.Alarm;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.DeliveryQueue;
@@ -237,15 +236,14 @@ public final class Daemon implements AutoCloseable {
                         .forEach(outputs::onStanding);
                 steps.addAll(ofAlarm);
             }
-            Map<String, Setting> inForce = new HashMap<>();
-            for (Setting setting : store.settings(forge.id(), TimeRange.ALL)) {
-                inForce.put(setting.name(), setting);
-            }
-            memory.learn(steps, store.notes(forge.id(), ofShelves), inForce.values());
+            List<Setting> settings = store.settings(forge.id(), TimeRange.ALL);
+            List<Note> notes = new ArrayList<>(store.notes(forge.id(), ofShelves));
+            notes.addAll(store.notes(forge.id(), Note.CORRECTION, TimeRange.ALL));
+            memory.learn(forge.id(), steps, notes, settings);
             log.info(
-                    "{}: {} settings in force and {} alarm states taken up from the log book",
+                    "{}: {} settings and {} alarm states taken up from the log book",
                     forge.id(),
-                    inForce.size(),
+                    settings.size(),
                     steps.size());
         }
         return memory;

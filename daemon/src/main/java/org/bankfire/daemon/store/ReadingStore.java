@@ -44,6 +44,9 @@ public interface ReadingStore extends AutoCloseable {
     /** In order of time, then name. */
     List<Note> notes(String forge, TimeRange range) throws StoreException;
 
+    /** Notes of one name, in order of time. */
+    List<Note> notes(String forge, String name, TimeRange range) throws StoreException;
+
     /** In order of time, then name. */
     List<Setting> settings(String forge, TimeRange range) throws StoreException;
 

@@ -16,4 +16,9 @@ public record TimeRange(WallTime from, WallTime to) {
             throw new IllegalArgumentException("time range ends at " + to + ", before it begins at " + from);
         }
     }
+
+    /** Whether {@code time} is in it. */
+    public boolean contains(WallTime time) {
+        return !time.isBefore(from) && time.isBefore(to);
+    }
 }

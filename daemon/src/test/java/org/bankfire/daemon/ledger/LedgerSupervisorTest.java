@@ -95,7 +95,7 @@ class LedgerSupervisorTest {
             StoreOutput kept = new StoreOutput(writer, told, lease);
             PipelineOutput output = memory.before(lease, new Poisoned(kept));
             Pipeline pipeline = new Pipeline(forges, output);
-            memory.restore(pipeline, setting -> {});
+            memory.restore(pipeline, (forge, log) -> {});
             return new LedgerParts(pipeline, output, kept, new TellingUpkeep(output));
         };
         ledger = new Ledger(

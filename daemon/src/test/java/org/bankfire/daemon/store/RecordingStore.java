@@ -117,6 +117,11 @@ public final class RecordingStore implements ReadingStore {
     }
 
     @Override
+    public List<Note> notes(String forge, String name, TimeRange range) {
+        throw new UnsupportedOperationException();
+    }
+
+    @Override
     public List<Setting> settings(String forge, TimeRange range) {
         throw new UnsupportedOperationException();
     }

@@ -32,6 +32,9 @@ import org.bankfire.analysis.gas.Fuel;
 import org.bankfire.analysis.gas.MinutesLeft;
 import org.bankfire.analysis.lining.Layer;
 import org.bankfire.analysis.lining.Material;
+import org.bankfire.analysis.logbook.LogResolver;
+import org.bankfire.analysis.logbook.ResolvedLog;
+import org.bankfire.analysis.logbook.Worded;
 import org.bankfire.analysis.monitor.FlameState;
 import org.bankfire.analysis.monitor.ForgeConditions;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
@@ -90,6 +93,7 @@ public final class ScriptedForge
     private final List<Consumer<ForgeSnapshot>> listeners = new CopyOnWriteArrayList<>();
     private final List<Note> notes = new CopyOnWriteArrayList<>();
     private final List<Setting> settings = new CopyOnWriteArrayList<>();
+    private final List<Reading> weighings = new CopyOnWriteArrayList<>();
     private final List<AlarmTransition> journal = new CopyOnWriteArrayList<>();
     private final List<Acted> acted = new CopyOnWriteArrayList<>();
     private final List<String> triggered = new CopyOnWriteArrayList<>();
@@ -427,16 +431,57 @@ public final class ScriptedForge
 
     @Override
     public List<Note> notes(String forge, WallTime from, WallTime to) {
-        return notes.stream()
-                .filter(note -> note.forge().equals(forge) && within(note.time(), from, to))
+        return whole(forge).notes().stream()
+                .filter(note -> within(note.time(), from, to))
                 .toList();
     }
 
     @Override
     public List<Setting> settings(String forge, WallTime from, WallTime to) {
-        return settings.stream()
-                .filter(setting -> setting.forge().equals(forge) && within(setting.time(), from, to))
+        return whole(forge).settings().stream()
+                .filter(setting -> within(setting.time(), from, to))
                 .toList();
+    }
+
+    private ResolvedLog whole(String forge) {
+        return LogResolver.resolve(
+                notes.stream().filter(note -> note.forge().equals(forge)).toList(),
+                settings.stream()
+                        .filter(setting -> setting.forge().equals(forge))
+                        .toList());
+    }
+
+    @Override
+    public ResolvedLog log(String forge, WallTime from, WallTime to) {
+        ResolvedLog whole = whole(forge);
+        return new ResolvedLog(
+                whole.entries().stream()
+                        .filter(entry -> within(entry.key().time(), from, to)
+                                || within(entry.now().time(), from, to))
+                        .toList(),
+                whole.unmatched().stream()
+                        .filter(correction -> within(correction.entry().time(), from, to))
+                        .toList());
+    }
+
+    @Override
+    public Map<String, Setting> inForce(String forge, WallTime at) {
+        return whole(forge).inForce(at);
+    }
+
+    @Override
+    public void add(Reading weighing) {
+        weighings.add(weighing);
+        notes.add(new Note(
+                weighing.channel().forge(),
+                weighing.sourceTime(),
+                weighing.channel().name(),
+                Worded.of(weighing.value(), weighing.unit().symbol()).toString()));
+    }
+
+    /** Weighings that were handed over. */
+    public List<Reading> weighings() {
+        return weighings;
     }
 
     private static boolean within(WallTime time, WallTime from, WallTime to) {

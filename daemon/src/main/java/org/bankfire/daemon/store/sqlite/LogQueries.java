@@ -58,6 +58,19 @@ final class LogQueries {
                 range.to().epochMicros());
     }
 
+    List<Note> notes(String forge, String name, TimeRange range) throws StoreException {
+        String sql = "SELECT time_us, text FROM note JOIN forge ON forge.id = forge_id"
+                + " WHERE forge.name = ? AND note.name = ? AND time_us >= ? AND time_us < ? ORDER BY time_us";
+        return list(
+                "read notes \"" + name + "\" of " + forge,
+                sql,
+                rows -> new Note(forge, new WallTime(rows.getLong(1)), name, rows.getString(2)),
+                forge,
+                name,
+                range.from().epochMicros(),
+                range.to().epochMicros());
+    }
+
     List<Setting> settings(String forge, TimeRange range) throws StoreException {
         return list(
                 "read settings of " + forge,

@@ -154,6 +154,11 @@ public final class SqliteStore implements ReadingStore {
     }
 
     @Override
+    public List<Note> notes(String forge, String name, TimeRange range) throws StoreException {
+        return log.notes(forge, name, range);
+    }
+
+    @Override
     public List<Setting> settings(String forge, TimeRange range) throws StoreException {
         return log.settings(forge, range);
     }
