@@ -10,6 +10,7 @@ import org.bankfire.daemon.command.PortsCommand;
 import org.bankfire.daemon.command.PredictCommand;
 import org.bankfire.daemon.command.ReplayCommand;
 import org.bankfire.daemon.command.RunCommand;
+import org.bankfire.daemon.command.WriteCommand;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ScopeType;
@@ -30,7 +31,8 @@ import picocli.CommandLine.ScopeType;
             FitCommand.class,
             ReplayCommand.class,
             ImportCommand.class,
-            ExportCommand.class
+            ExportCommand.class,
+            WriteCommand.class
         })
 public final class Main {
     private Main() {}

@@ -1,7 +1,7 @@
 package org.bankfire.daemon.store;
 
 /** The store could not do what was asked; the message names the store and what to look at. */
-public final class StoreException extends Exception {
+public class StoreException extends Exception {
     private static final long serialVersionUID = 1L;
 
     public StoreException(String message, Throwable cause) {

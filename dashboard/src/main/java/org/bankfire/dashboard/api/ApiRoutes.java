@@ -44,6 +44,7 @@ public final class ApiRoutes {
         SeriesHandler series = new SeriesHandler(feed, sources.series());
         NotesHandler notes = new NotesHandler(feed, logBook, live::announceWritten);
         SettingsHandler settings = new SettingsHandler(feed, logBook, live::announceWritten);
+        EntriesHandler entries = new EntriesHandler(feed, logBook, live::announceWritten);
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
         FitsHandler fits = new FitsHandler(feed, sources.fits());
         OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
@@ -63,6 +64,10 @@ public final class ApiRoutes {
                 post(FORGE + "/notes", notes::add),
                 get(FORGE + "/settings", settings::list),
                 post(FORGE + "/settings", settings::add),
+                get(FORGE + "/settings/in-force", entries::inForce),
+                get(FORGE + "/entries", entries::list),
+                post(FORGE + "/entries/correct", entries::correct),
+                post(FORGE + "/weighings", entries::weigh),
                 get(FORGE + "/alarms", alarms::list),
                 post(FORGE + "/alarms/{alarm}/acknowledge", alarms::acknowledge),
                 post(FORGE + "/alarms/{alarm}/shelve", alarms::shelve),

@@ -88,8 +88,7 @@ final class EntriesHandler {
 
     void correct(Context ctx) {
         String forge = Requests.forge(ctx, feed).description().id();
-        ObjectNode body =
-                Requests.body(ctx, "writtenFor", "name", "value", "unit", "time", "withdraw", "by");
+        ObjectNode body = Requests.body(ctx, "writtenFor", "name", "value", "unit", "time", "withdraw", "by");
         WallTime writtenFor = Requests.time("writtenFor", Requests.text(body, "writtenFor", null, 1, 64));
         EntryKey key = new EntryKey(writtenFor, Requests.text(body, "name", null, 1, 128));
         entry(forge, key);
@@ -107,10 +106,11 @@ final class EntriesHandler {
     private Entry entry(String forge, EntryKey key) {
         if (!LogResolver.isCorrectable(key.name())) {
             throw ApiException.bad(
-                    "name", key.name(), "an entry that somebody wrote down: not one of the alarms, the clock or a correction");
+                    "name",
+                    key.name(),
+                    "an entry that somebody wrote down: not one of the alarms, the clock or a correction");
         }
-        ResolvedLog log =
-                logBook.log(forge, key.time(), key.time().plusMicros(1));
+        ResolvedLog log = logBook.log(forge, key.time(), key.time().plusMicros(1));
         return log.entry(key)
                 .orElseThrow(() -> ApiException.unknown(
                         "entry",
@@ -132,7 +132,8 @@ final class EntriesHandler {
             return Correction.withdraw(forge, feed.now(), key, by);
         }
         @Nullable WallTime movedTo = time.isEmpty() ? null : Writing.time(time, feed);
-        @Nullable String corrected =
+        @Nullable
+        String corrected =
                 value.isEmpty() ? null : Writing.check(key.name(), value, unit).toString();
         return new Correction(forge, feed.now(), key, movedTo, corrected, false, by);
     }

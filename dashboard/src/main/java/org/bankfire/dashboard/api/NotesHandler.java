@@ -8,6 +8,9 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Consumer;
+import org.bankfire.analysis.logbook.BadEntryException;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.logbook.EntryRules;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.source.ForgeFeed;
@@ -58,11 +61,23 @@ final class NotesHandler {
             throw ApiException.bad("name", name, "note, stock; the plug and other settings go to settings");
         }
         String text = Requests.text(body, "text", null, 1, Note.MAX_TEXT_LENGTH);
-        String time = Requests.text(body, "time", "", 0, 64);
-        Note note = new Note(forge, time.isEmpty() ? feed.now() : Requests.time("time", time), name, text);
+        if (name.equals(Note.STOCK)) {
+            text = stock(text);
+        }
+        WallTime time = Writing.time(Requests.text(body, "time", "", 0, 64), feed);
+        Writing.refuseTwice(logBook, forge, new EntryKey(time, name));
+        Note note = new Note(forge, time, name, text);
         logBook.add(note);
         written.accept(forge);
         Requests.answer(ctx, 201, json -> members(json, note));
+    }
+
+    private static String stock(String text) {
+        try {
+            return EntryRules.check(Note.STOCK, text, "").value();
+        } catch (BadEntryException bad) {
+            throw ApiException.bad("text", bad.value(), bad.allowed());
+        }
     }
 
     private static void members(JsonGenerator json, Note note) throws IOException {

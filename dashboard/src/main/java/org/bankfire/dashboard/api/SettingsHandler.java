@@ -1,14 +1,14 @@
 package org.bankfire.dashboard.api;
 
-import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.http.Context;
-import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Consumer;
-import java.util.regex.Pattern;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.logbook.EntryRules;
+import org.bankfire.analysis.logbook.Worded;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.source.ForgeFeed;
@@ -16,7 +16,6 @@ import org.bankfire.dashboard.source.LogBook;
 
 /** Settings that came into force: the plug, a jet, a choke. */
 final class SettingsHandler {
-    private static final Pattern NAME = Pattern.compile("plug|setting-[A-Za-z0-9._-]{1,100}");
     private static final int MOST_SETTINGS = 2_000;
 
     private final ForgeFeed feed;
@@ -42,7 +41,7 @@ final class SettingsHandler {
             json.writeArrayFieldStart("settings");
             for (Setting setting : settings.subList(0, Math.min(settings.size(), MOST_SETTINGS))) {
                 json.writeStartObject();
-                members(json, setting);
+                EntryJson.setting(json, setting);
                 json.writeEndObject();
             }
             json.writeEndArray();
@@ -53,26 +52,16 @@ final class SettingsHandler {
         String forge = Requests.forge(ctx, feed).description().id();
         ObjectNode body = Requests.body(ctx, "name", "value", "unit", "time");
         String name = Requests.text(body, "name", null, 1, 128);
-        if (!NAME.matcher(name).matches()) {
+        if (!Setting.isSetting(name)) {
             throw ApiException.bad("name", name, "plug, or setting- followed by letters, digits, '.', '_' and '-'");
         }
-        String value = Requests.text(body, "value", null, 1, 256);
-        if (name.equals(Setting.PLUG) && !value.equals("in") && !value.equals("out")) {
-            throw ApiException.bad("value", value, "in, out");
-        }
-        String unit = Requests.text(body, "unit", "", 0, 32);
-        String time = Requests.text(body, "time", "", 0, 64);
-        Setting setting =
-                new Setting(forge, time.isEmpty() ? feed.now() : Requests.time("time", time), name, value, unit);
+        String value = Requests.text(body, "value", null, 1, EntryRules.MAX_VALUE_LENGTH);
+        Worded kept = Writing.check(name, value, Requests.text(body, "unit", "", 0, 32));
+        WallTime time = Writing.time(Requests.text(body, "time", "", 0, 64), feed);
+        Writing.refuseTwice(logBook, forge, new EntryKey(time, name));
+        Setting setting = new Setting(forge, time, name, kept.value(), kept.unit());
         logBook.add(setting);
         written.accept(forge);
-        Requests.answer(ctx, 201, json -> members(json, setting));
-    }
-
-    private static void members(JsonGenerator json, Setting setting) throws IOException {
-        Json.time(json, setting.time());
-        json.writeStringField("name", setting.name());
-        json.writeStringField("value", setting.value());
-        json.writeStringField("unit", setting.unit());
+        Requests.answer(ctx, 201, json -> EntryJson.setting(json, setting));
     }
 }

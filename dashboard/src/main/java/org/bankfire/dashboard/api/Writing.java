@@ -42,7 +42,8 @@ final class Writing {
         if (logBook.log(forge, key.time(), key.time().plusMicros(1)).entry(key).isPresent()) {
             throw new ApiException(
                     409,
-                    key.name() + " is written down for " + key.time() + " already; correct that entry, or give another time",
+                    key.name() + " is written down for " + key.time()
+                            + " already; correct that entry, or give another time",
                     "time",
                     key.time().toString(),
                     "a time without an entry of that name");

@@ -225,6 +225,8 @@ class ApiRoutesTest {
                 forgePath + "/channels",
                 forgePath + "/notes",
                 forgePath + "/settings",
+                forgePath + "/settings/in-force",
+                forgePath + "/entries",
                 forgePath + "/alarms",
                 forgePath + "/burns",
                 forgePath + "/fit",
@@ -241,6 +243,14 @@ class ApiRoutesTest {
         answers.put(
                 "post " + forgePath + "/settings",
                 dashboard.post(QUARRY + "/settings", "{\"name\":\"plug\",\"value\":\"out\"}"));
+        answers.put(
+                "post " + forgePath + "/weighings",
+                dashboard.post(QUARRY + "/weighings", "{\"value\":\"11.2 kg\",\"time\":\"1772359212.25\"}"));
+        answers.put(
+                "post " + forgePath + "/entries/correct",
+                dashboard.post(
+                        QUARRY + "/entries/correct",
+                        "{\"writtenFor\":\"1772359212.25\",\"name\":\"cylinder\",\"value\":\"10.2 kg\"}"));
         answers.put(
                 "post " + forgePath + "/alarms/{alarm}/acknowledge",
                 dashboard.post(QUARRY + "/alarms/flame-out/acknowledge", ""));
@@ -411,6 +421,19 @@ class ApiRoutesTest {
                 "settings | {\"name\":\"plug\",\"value\":\"half\"} | 400 | value",
                 "settings | {\"name\":\"jet\",\"value\":\"1\"} | 400 | name",
                 "settings | {\"name\":\"setting-jet\"} | 400 | value",
+                "notes | {\"text\":\"x\",\"time\":\"2999-01-01T00:00:00Z\"} | 400 | time",
+                "notes | {\"name\":\"stock\",\"text\":\"inside\"} | 400 | text",
+                "settings | {\"name\":\"setting-jet\",\"value\":\"9 mm\"} | 400 | value",
+                "settings | {\"name\":\"setting-jet\",\"value\":\"0.8\",\"unit\":\"kg\"} | 400 | value",
+                "settings | {\"name\":\"setting-lowest-stable\",\"value\":\"0.2\"} | 400 | value",
+                "settings | {\"name\":\"setting-first-fire\",\"value\":\"2\"} | 400 | name",
+                "weighings | {} | 400 | value",
+                "weighings | {\"value\":\"heavy\"} | 400 | value",
+                "weighings | {\"value\":\"11\",\"unit\":\"stone\"} | 400 | value",
+                "entries/correct | {} | 400 | writtenFor",
+                "entries/correct | {\"writtenFor\":\"12\"} | 400 | name",
+                "entries/correct | {\"writtenFor\":\"12\",\"name\":\"plug\",\"value\":\"in\"} | 404 | entry",
+                "entries/correct | {\"writtenFor\":\"12\",\"name\":\"shelve\",\"withdraw\":true} | 400 | name",
                 "alarms/fire/acknowledge | {} | 404 | alarm",
                 "alarms/flame-out/acknowledge | {} | 409 | alarm",
                 "alarms/flame-out/acknowledge | {\"by\":\"\"} | 400 | by",

@@ -19,6 +19,7 @@ import java.util.Arrays;
 import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoreInUseException;
 import org.jspecify.annotations.Nullable;
 import org.sqlite.SQLiteConfig;
 
@@ -251,7 +252,7 @@ final class DatabaseFile implements AutoCloseable {
     private static StoreException inUse(Path path, String holder, @Nullable Exception cause) {
         String message = "store " + path + ": is in use by " + holder
                 + "; stop that daemon first, or give this one another [store] path";
-        return cause == null ? new StoreException(message) : new StoreException(message, cause);
+        return cause == null ? new StoreInUseException(message) : new StoreInUseException(message, cause);
     }
 
     private static void closeQuietly(@Nullable FileChannel channel) {
