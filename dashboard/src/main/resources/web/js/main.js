@@ -99,7 +99,7 @@ const log = new Log((entries) => {
   chamberChart.marks = entries;
   gasChart.marks = entries;
   drawCharts(true);
-});
+}, () => (snapshot?.gas && snapshot.gas.level !== 'bad' ? snapshot.gas.value : null));
 const chooser = new Chooser(lookAt);
 const stream = new Stream({
   opened: () => {

@@ -1,6 +1,6 @@
 /** One burn: what it was, what its fit says, and what was written down meanwhile. */
-import { byId, clock, day, longDay, make, say, shortClock, span, zone } from '../page/dom.js';
-import { words } from '../log/log.js';
+import { byId, longDay, make, say, shortClock, span, zone } from '../page/dom.js';
+import { rowOf } from '../log/row.js';
 import { fixed, temperature } from '../units/units.js';
 import { showComparison } from './compare.js';
 import { BurnCurve } from './curve.js';
@@ -38,6 +38,8 @@ export class OneBurnPage {
     this.curve = new BurnCurve();
     this.state = byId('burn-state');
     this.body = byId('burn-body');
+    /** What is to be done when an entry was corrected. */
+    this.corrected = async () => {};
   }
 
   /** @param {string} id */
@@ -74,7 +76,7 @@ export class OneBurnPage {
       byId(id).hidden = fit === null;
     }
     this.curve.levels = [{ label: 'target', value: forge.targetC, dash: [] }];
-    this.curve.marks = one.entries.map((entry) => entry.t - startT).filter((s) => s >= 0);
+    this.curve.marks = one.entries.filter((entry) => !entry.withdrawn).map((entry) => entry.t - startT).filter((s) => s >= 0);
     this.curve.show(fit?.curve ?? one.measured, startT, fit ? leftOver(fit) : '');
     if (fit) {
       this.verdict(fit, forge);
@@ -83,7 +85,7 @@ export class OneBurnPage {
       showParameters(fit.parameters);
       say(byId('burn-worth'), worth(fit));
     }
-    showLog(one, startT);
+    showLog(one, startT, this.corrected);
   }
 
   /**
@@ -184,16 +186,22 @@ function worth(fit) {
 /**
  * @param {OneBurn} one
  * @param {number} startT
+ * @param {() => Promise<void>} corrected
  */
-function showLog({ entries, logTrouble }, startT) {
+function showLog({ forge, entries, logTrouble }, startT, corrected) {
   const status = byId('burn-log-state');
   status.hidden = logTrouble === '';
   say(status, logTrouble);
-  const rows = entries.map((entry) => {
-    const before = entry.t < startT;
-    const time = make('time', { datetime: entry.time }, before ? `${day(entry.t)}` : clock(entry.t));
-    return make('li', {}, time, make('span', {}, words(entry), ...(before ? [make('small', {}, ' (in force when lit)')] : [])));
-  });
+  const list = byId('burn-log-list');
+  // A line that is being corrected stays where it is.
+  if (list.querySelector('form')) {
+    return;
+  }
+  const rows = entries.map((entry) => rowOf(forge.id, entry, entry.t < startT ? ' (in force when lit)' : '', async (told) => {
+    await corrected();
+    status.hidden = told === '';
+    say(status, told);
+  }));
   const none = logTrouble === '' ? [make('li', { class: 'plain' }, 'Nothing was written down. Notes are taken on the Now screen, with one tap.')] : [];
-  byId('burn-log-list').replaceChildren(...(rows.length > 0 ? rows : none));
+  list.replaceChildren(...(rows.length > 0 ? rows : none));
 }

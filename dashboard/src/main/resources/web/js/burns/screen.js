@@ -1,6 +1,6 @@
 /** The Burns screen: the list with the trend of the lining, and one burn. Fetches, and keeps what was fetched. */
 import { byId, say } from '../page/dom.js';
-import { forReaders } from '../log/log.js';
+import { forReaders } from '../log/words.js';
 import { get, of, Refusal } from '../server/api.js';
 import { LiningTrend } from './lining.js';
 import { showList } from './list.js';
@@ -32,6 +32,7 @@ export class BurnsScreen {
     this.now = now;
     this.lining = new LiningTrend();
     this.page = new OneBurnPage();
+    this.page.corrected = () => this.load();
     this.state = byId('burns-state');
     this.older = byId('burns-older');
     /** @type {Forge|null} */
@@ -302,13 +303,12 @@ async function logOf(forge, fromT, toT) {
   try {
     // The end is not included, and the last word may be in the last second.
     const end = (toT + 1).toFixed(3);
-    const [notes, settings] = await Promise.all([
-      get(of(forge, `notes?from=${fromT.toFixed(3)}&to=${end}`)),
-      get(of(forge, `settings?from=${Math.max(0, fromT - SETTINGS_BEFORE_S).toFixed(3)}&to=${end}`)),
-    ]);
-    const changed = /** @type {Entry[]} */ (forReaders(settings.settings)).sort((a, b) => a.t - b.t);
-    const inForce = new Map(changed.filter((entry) => entry.t < fromT).map((entry) => [entry.name, entry]));
-    const during = [...notes.notes, ...changed.filter((entry) => entry.t >= fromT)].sort((a, b) => a.t - b.t);
+    const ask = async (/** @type {number} */ from, /** @type {string} */ kind) =>
+      /** @type {Entry[]} */ (forReaders((await get(of(forge, `entries?kind=${kind}&from=${from.toFixed(3)}&to=${end}`))).entries)).sort((a, b) => a.t - b.t);
+    const [notes, settings] = await Promise.all([ask(fromT, 'note'), ask(Math.max(0, fromT - SETTINGS_BEFORE_S), 'setting')]);
+    const before = settings.filter((entry) => entry.t < fromT && !entry.withdrawn);
+    const inForce = new Map(before.map((entry) => [entry.name, entry]));
+    const during = [...notes, ...settings.filter((entry) => entry.t >= fromT)].sort((a, b) => a.t - b.t);
     return { entries: [...inForce.values(), ...during], logTrouble: '' };
   } catch (failure) {
     return { entries: [], logTrouble: `What was written down cannot be read: ${message(failure)}.` };

@@ -1,21 +1,27 @@
 /** The log: one tap writes down what the user did, with the time. */
-import { actInWords } from '../alarms/names.js';
 import { get, of, post } from '../server/api.js';
-import { byId, clock, day, make, say } from '../page/dom.js';
+import { byId, clock, make, say } from '../page/dom.js';
+import { rowOf } from './row.js';
+import { forReaders, words } from './words.js';
 
 /** @typedef {import('../server/types.js').Entry} Entry */
-
-/** Settings that the monitor keeps for itself to outlast a restart; they say nothing to a reader. */
-const KEPT = ['setting-wire-hours', 'setting-first-fire'];
 
 /** As many as a glance takes in. */
 const SHOWN = 12;
 
 /** Keeps the log of one forge. */
 export class Log {
-  /** @param {(entries: Entry[]) => void} changed hears the newest entries, newest first */
-  constructor(changed) {
+  /**
+   * @param {(entries: Entry[]) => void} changed hears the newest entries, newest first
+   * @param {() => number|null} gaugePa the gas pressure now, Pa; null when it is not known
+   */
+  constructor(changed, gaugePa) {
     this.changed = changed;
+    this.gaugePa = gaugePa;
+    /** @type {import('./settings.js').Settings|null} */
+    this.settings = null;
+    this.details = /** @type {HTMLDetailsElement} */ (byId('settings'));
+    this.details.addEventListener('toggle', () => this.showSettings());
     this.forge = '';
     this.status = byId('log-status');
     this.list = byId('log-list');
@@ -41,15 +47,27 @@ export class Log {
   async open(forge) {
     this.forge = forge;
     this.tell('', false);
-    await this.refresh();
+    await Promise.all([this.refresh(), this.showSettings()]);
+  }
+
+  /** Looks up what is set, once somebody wants to see it. */
+  async showSettings() {
+    if (!this.details.open || this.forge === '') {
+      return;
+    }
+    if (this.settings === null) {
+      const { Settings } = await import('./settings.js');
+      this.settings ??= new Settings(byId('settings-body'), this.gaugePa, () => this.refresh());
+    }
+    await this.settings.open(this.forge);
   }
 
   async refresh() {
     const forge = this.forge;
     try {
-      const [notes, settings] = await Promise.all([get(of(forge, 'notes')), get(of(forge, 'settings'))]);
+      const { entries } = await get(of(forge, 'entries'));
       if (forge === this.forge) {
-        this.show(forReaders([...notes.notes, ...settings.settings]));
+        this.show(forReaders(entries));
       }
     } catch (failure) {
       this.tell(`The log cannot be read: ${message(failure)}.`, true);
@@ -76,15 +94,21 @@ export class Log {
 
   /** @param {Entry[]} entries */
   show(entries) {
-    entries.sort((a, b) => b.t - a.t);
-    const today = day(Date.now() / 1000);
-    const rows = entries.slice(0, SHOWN).map((entry) => {
-      const date = day(entry.t);
-      const time = make('time', { datetime: entry.time }, date === today ? clock(entry.t) : `${date} ${clock(entry.t)}`);
-      return make('li', {}, time, make('span', {}, words(entry)));
-    });
+    this.changed(entries.filter((entry) => !entry.withdrawn));
+    // A line that is being corrected stays where it is.
+    if (this.list.querySelector('form')) {
+      return;
+    }
+    const rows = entries.slice(0, SHOWN).map((entry) => rowOf(this.forge, entry, '', (told) => this.corrected(told)));
     this.list.replaceChildren(...(rows.length > 0 ? rows : [make('li', { class: 'plain' }, 'Nothing written down in the last day.')]));
-    this.changed(entries);
+  }
+
+  /** @param {string} told what was done, in words; empty when nothing was */
+  async corrected(told) {
+    if (told !== '') {
+      this.tell(told, false);
+    }
+    await Promise.all([this.refresh(), this.showSettings()]);
   }
 
   /**
@@ -95,36 +119,6 @@ export class Log {
     this.status.classList.toggle('failed', failed);
     say(this.status, text);
   }
-}
-
-/**
- * Without what the monitor wrote down for itself.
- *
- * @param {Entry[]} entries
- */
-export const forReaders = (entries) => entries.filter((entry) => !KEPT.includes(entry.name));
-
-/**
- * What was written down, in words.
- *
- * @param {Entry} entry
- */
-export function words(entry) {
-  if (entry.name === 'stock') {
-    return `stock ${entry.text}`;
-  }
-  const act = actInWords(entry.name, entry.text ?? '');
-  if (act) {
-    return act;
-  }
-  if (entry.name === 'clock-step') {
-    const seconds = Number(entry.text);
-    return `The daemon’s clock was set ${seconds < 0 ? 'back' : 'forward'} by ${Math.abs(seconds)} s.`;
-  }
-  if (entry.value !== undefined) {
-    return `${entry.name.replace(/^setting-/, '')} ${entry.value} ${entry.unit ?? ''}`.trim();
-  }
-  return entry.name === 'note' ? (entry.text ?? '') : `${entry.name}: ${entry.text}`;
 }
 
 /** @param {unknown} failure */

@@ -104,13 +104,29 @@
  * @property {number[]} mean
  * @property {number[]} max
  *
- * @typedef {object} Entry what was written into the log: a note (`text`) or a setting (`value`)
+ * @typedef {object} Said what an entry of the log says: a note (`text`) or a setting (`value`)
  * @property {string} time
  * @property {number} t
- * @property {string} name
  * @property {string} [text]
  * @property {string} [value]
  * @property {string} [unit]
+ * @property {boolean} [withdrawn]
+ *
+ * @typedef {object} Revision
+ * @property {string} at
+ * @property {number} atT
+ * @property {string} by
+ * @property {Said} before
+ * @property {Said} after
+ *
+ * @typedef {object} EntryOnly
+ * @property {string} writtenFor what names it for good, together with its name
+ * @property {string} name
+ * @property {boolean} correctable
+ * @property {boolean} corrected
+ * @property {Revision[]} history
+ *
+ * @typedef {Said & EntryOnly} Entry
  *
  * @typedef {object} FittedParameter
  * @property {string} name

@@ -71,7 +71,8 @@ public final class RecordedBurns implements RecordSink {
             }
         };
         for (ForgeConfig config : forges) {
-            Forge forge = new Forge(config.description(), new BurnGatherer(config.description(), COOL_DOWN_S, List.of(taker)));
+            Forge forge = new Forge(
+                    config.description(), new BurnGatherer(config.description(), COOL_DOWN_S, List.of(taker)));
             correctionsOf(forge).forEach(forge.gatherer::accept);
             this.forges.put(config.id(), forge);
         }

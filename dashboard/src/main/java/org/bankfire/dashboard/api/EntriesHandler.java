@@ -47,6 +47,11 @@ final class EntriesHandler {
         Requests.order(from, to);
         ResolvedLog log = logBook.log(forge, from, to);
         List<Entry> newestFirst = new ArrayList<>(log.entries());
+        String kind = ctx.queryParam("kind");
+        if (kind != null && !kind.equals("note") && !kind.equals("setting")) {
+            throw ApiException.bad("kind", kind, "note, setting");
+        }
+        newestFirst.removeIf(entry -> kind != null && entry.isSetting() != kind.equals("setting"));
         Collections.reverse(newestFirst);
         Requests.answer(ctx, 200, json -> {
             json.writeStringField("forge", forge);
