@@ -1,13 +1,18 @@
 package org.bankfire.daemon.fitting;
 
-import java.util.Optional;
+import java.util.Map;
+import java.util.function.Supplier;
+import org.bankfire.analysis.logbook.EntryRules;
 import org.bankfire.analysis.outlook.OutlookSettings;
 import org.bankfire.analysis.prediction.GasProgramme;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
+import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoredLog;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -15,23 +20,21 @@ import org.slf4j.LoggerFactory;
 public final class WantedOutlook {
     private static final Logger log = LoggerFactory.getLogger(WantedOutlook.class);
 
-    /** Lowest pressure at which the burner burns stably, as the user has seen it. */
-    public static final String LOWEST_STABLE = Setting.PREFIX + "lowest-stable";
-    /** Highest one. */
-    public static final String HIGHEST_STABLE = Setting.PREFIX + "highest-stable";
-
     private final ReadingStore store;
+    private final Supplier<WallTime> clock;
 
-    public WantedOutlook(ReadingStore store) {
+    public WantedOutlook(ReadingStore store, Supplier<WallTime> clock) {
         this.store = store;
+        this.clock = clock;
     }
 
     /** For a forge as it is now. */
     public OutlookSettings of(ForgeConfig forge) {
         OutlookSettings wanted = OutlookSettings.of(forge.description())
                 .withPrice(forge.monitor().gasPricePerKg());
-        double lowestPa = markedPa(forge.id(), LOWEST_STABLE);
-        double highestPa = markedPa(forge.id(), HIGHEST_STABLE);
+        Map<String, Setting> inForce = inForce(forge.id());
+        double lowestPa = markedPa(inForce.get(EntryRules.LOWEST_STABLE));
+        double highestPa = markedPa(inForce.get(EntryRules.HIGHEST_STABLE));
         if (lowestPa >= highestPa) {
             log.warn(
                     "{}: the lowest stable pressure is marked at {} Pa, above the highest, {} Pa: neither is heeded",
@@ -43,18 +46,21 @@ public final class WantedOutlook {
         return wanted.withLimits(lowestPa, highestPa);
     }
 
-    private double markedPa(String forge, String name) {
+    private Map<String, Setting> inForce(String forge) {
+        WallTime now = clock.get();
         try {
-            Optional<Setting> marked = store.latestSetting(forge, name);
-            return marked.map(WantedOutlook::pressurePa).orElse(Double.NaN);
+            return new StoredLog(store, forge).settingsTo(now.plusMicros(1)).inForce(now);
         } catch (StoreException failure) {
-            log.warn("{} of {} cannot be read: {}", name, forge, failure.getMessage());
-            return Double.NaN;
+            log.warn("the settings of {} cannot be read: {}", forge, failure.getMessage());
+            return Map.of();
         }
     }
 
     /** NaN for what is no pressure of a burner. */
-    private static double pressurePa(Setting marked) {
+    private static double markedPa(@Nullable Setting marked) {
+        if (marked == null) {
+            return Double.NaN;
+        }
         try {
             Unit unit = Unit.ofSymbol(marked.unit());
             double gaugePa = unit.toSi(Double.parseDouble(marked.value()));

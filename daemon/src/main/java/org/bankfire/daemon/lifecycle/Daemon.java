@@ -110,7 +110,7 @@ public final class Daemon implements AutoCloseable {
                 clock::stamp,
                 config.forges().stream().map(ForgeConfig::id).toList());
         BurnWorker fitWorker = new BurnWorker("fits", FIT_EVERY_S, fits);
-        OutlookKeeper outlook = outlook(config, store, fits);
+        OutlookKeeper outlook = outlook(config, store, fits, clock);
         BurnWorker outlookWorker = new BurnWorker("outlook", OUTLOOK_EVERY_S, outlook);
         Outputs outputs = new Outputs(
                 config.outputs(),
@@ -167,9 +167,10 @@ public final class Daemon implements AutoCloseable {
         tellServiceManager(new Soundness(ledger, supervisor, writer));
     }
 
-    private static OutlookKeeper outlook(BankfireConfig config, ReadingStore store, FitKeeper fits) {
+    private static OutlookKeeper outlook(
+            BankfireConfig config, ReadingStore store, FitKeeper fits, ReceiptClock clock) {
         KnownForges known = new KnownForges(store, fits);
-        WantedOutlook wanted = new WantedOutlook(store);
+        WantedOutlook wanted = new WantedOutlook(store, clock::stamp);
         Map<String, ForgeConfig> forges =
                 config.forges().stream().collect(Collectors.toMap(ForgeConfig::id, forge -> forge));
         return new OutlookKeeper(
