@@ -3,8 +3,6 @@ package org.bankfire.analysis.burnfit;
 import java.util.List;
 import org.bankfire.analysis.burnfit.BurnRecord.Stretch;
 import org.bankfire.analysis.forge.ForgeDescription;
-import org.bankfire.analysis.heat.Bar;
-import org.bankfire.analysis.heat.Firing;
 import org.bankfire.analysis.heat.ForgeModel;
 import org.bankfire.analysis.heat.ForgeParameters;
 import org.bankfire.analysis.heat.ForgeRun;
@@ -14,22 +12,13 @@ import org.bankfire.analysis.heat.ForgeRun;
  * chamber temperature. It takes the same steps for whatever parameters, so that differences of two runs are smooth.
  */
 final class BurnModel {
-    /** Less than this is a closed valve with a zero that drifted. Common practice, no source. */
-    static final double GAS_ON_PA = 500;
-    /** Stock whose size nobody noted. Common practice, no source. */
-    private static final Bar USUAL_BAR = new Bar(0.016, 0.15);
-    /** Its heat is a guess: what is measured while it is in, and until it is forgotten, counts for little. */
-    private static final double STOCK_WEIGHT = 0.15;
-
-    private static final double FORGOTTEN_AFTER_S = 120;
-    /** A forge this near to ambient is cold. */
-    private static final double COLD_K = 40;
     /** Short stretches are those in which much happens: equal steps must be finer there than growing ones. */
     private static final double SHORT_S = 4;
 
     private static final int FINER = 3;
 
     private final ForgeDescription forge;
+    private final RecordDrive drive;
     private final List<Stretch> stretches;
     private final double nominalOpeningM2;
     private final double startK;
@@ -42,27 +31,12 @@ final class BurnModel {
         this.forge = forge;
         stretches = record.stretches();
         nominalOpeningM2 = Unknown.nominalOpeningM2(forge);
-        startK = startK(forge, stretches);
+        drive = new RecordDrive(forge);
+        startK = drive.startK(stretches);
         residualOf = new int[stretches.size()];
         weights = new double[stretches.size()];
         residuals = weigh();
         steps = countSteps(nominal);
-    }
-
-    private static double startK(ForgeDescription forge, List<Stretch> stretches) {
-        for (Stretch stretch : stretches) {
-            if (stretch.samples() > 0) {
-                double ambientK = Double.isNaN(stretch.ambientK()) ? forge.ambientK() : stretch.ambientK();
-                // The first mean already holds some of the rise.
-                return startOf(Math.abs(stretch.chamberK() - ambientK) < COLD_K ? ambientK : stretch.chamberK());
-            }
-        }
-        return forge.ambientK();
-    }
-
-    /** A thermocouple that is wrong by so much that no forge can start there is for the residuals to show. */
-    private static double startOf(double kelvin) {
-        return Math.min(ForgeRun.START_K.high(), Math.max(ForgeRun.START_K.low(), kelvin));
     }
 
     private int weigh() {
@@ -71,7 +45,7 @@ final class BurnModel {
         for (int i = 0; i < weights.length; i++) {
             Stretch stretch = stretches.get(i);
             stockOutS = stretch.stockIn() ? stretch.endS() : stockOutS;
-            weights[i] = stretch.startS() - stockOutS < FORGOTTEN_AFTER_S ? STOCK_WEIGHT : 1;
+            weights[i] = stretch.startS() - stockOutS < RecordDrive.FORGOTTEN_AFTER_S ? RecordDrive.STOCK_WEIGHT : 1;
             residualOf[i] = stretch.samples() > 0 ? count++ : -1;
         }
         return count;
@@ -144,39 +118,16 @@ final class BurnModel {
     }
 
     private ForgeRun start(ForgeModel model) {
-        return new ForgeRun(model, startK, ambientK(0));
+        return new ForgeRun(model, startK, drive.ambientK(stretches.get(0)));
     }
 
     private void prepare(ForgeRun run, ForgeModel model, int i) {
-        Stretch stretch = stretches.get(i);
-        run.ambient(ambientK(i));
-        run.plug(stretch.plugIn());
-        run.fire(firing(model, stretch));
-        if (stretch.stockIn() && Double.isNaN(run.stockCentreK())) {
-            run.stockIn(USUAL_BAR, ambientK(i));
-        } else if (!stretch.stockIn()) {
-            run.stockOut();
-        }
-    }
-
-    private Firing firing(ForgeModel model, Stretch stretch) {
-        // A fire that is out, and a pressure that nobody measured: the gas was turned off, not left to flow unburnt.
-        boolean shut = !stretch.lit() && Double.isNaN(stretch.gaugePa());
-        double gaugePa = gaugePa(stretch);
-        if (shut || !(gaugePa > GAS_ON_PA)) {
-            return Firing.OFF;
-        }
-        return new Firing(model.gasKgPerS(gaugePa, forge.ambientK()), stretch.lit());
+        drive.prepare(run, model, stretches.get(i));
     }
 
     /** A burner whose pressure nobody measured burns as it does when heating up. */
     double gaugePa(Stretch stretch) {
-        return Double.isNaN(stretch.gaugePa()) ? forge.burner().heatUpPressurePa() : stretch.gaugePa();
-    }
-
-    private double ambientK(int i) {
-        double kelvin = stretches.get(i).ambientK();
-        return ForgeDescription.AMBIENT_K.contains(kelvin) ? kelvin : forge.ambientK();
+        return drive.gaugePa(stretch);
     }
 
     ForgeParameters forgeParameters(double[] at) {

@@ -108,7 +108,7 @@ final class Comparing {
         for (int i = stretches.size() - 1; i >= 0; i--) {
             Stretch stretch = stretches.get(i);
             double gaugePa = model.gaugePa(stretch);
-            if (gaugePa > BurnModel.GAS_ON_PA && stretch.lit()) {
+            if (gaugePa > RecordDrive.GAS_ON_PA && stretch.lit()) {
                 lastS = Double.isNaN(lastS) ? stretch.endS() : lastS;
                 if (lastS - stretch.startS() > LAST_FIRE_S && seconds > 0) {
                     break;

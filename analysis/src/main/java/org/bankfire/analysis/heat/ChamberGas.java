@@ -27,9 +27,9 @@ final class ChamberGas {
     private static final double TOLERANCE_K = 1e-9;
 
     private final double lowerHeatingValueJPerKg;
-    private final double[] flueJPerKg = new double[POINTS];
-    private final double[] airJPerKg = new double[POINTS];
-    private final double[] emissivity = new double[POINTS];
+    private final double[] flueJPerKg;
+    private final double[] airJPerKg;
+    private final double[] emissivity;
 
     // What is asked.
     private double fuelKgPerS;
@@ -50,6 +50,9 @@ final class ChamberGas {
 
     ChamberGas(FlueGas flue, double fuelJPerKg, double pressurePa, double meanBeamM, double emissivityFactor) {
         lowerHeatingValueJPerKg = fuelJPerKg;
+        flueJPerKg = new double[POINTS];
+        airJPerKg = new double[POINTS];
+        emissivity = new double[POINTS];
         for (int i = 0; i < POINTS; i++) {
             double kelvin = FIRST_K + i * STEP_K;
             flueJPerKg[i] = flue.heatLeftJPerKg(kelvin);
@@ -58,6 +61,14 @@ final class ChamberGas {
                     kelvin, flue.carbonDioxideFraction(), flue.waterFraction(), pressurePa, meanBeamM);
             emissivity[i] = Math.min(1, gas * emissivityFactor) * SURFACE_FACTOR;
         }
+    }
+
+    /** The same gas for a run of its own; what never changes is shared. */
+    ChamberGas(ChamberGas other) {
+        lowerHeatingValueJPerKg = other.lowerHeatingValueJPerKg;
+        flueJPerKg = other.flueJPerKg;
+        airJPerKg = other.airJPerKg;
+        emissivity = other.emissivity;
     }
 
     /**

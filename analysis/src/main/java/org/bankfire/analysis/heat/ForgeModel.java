@@ -33,7 +33,7 @@ public final class ForgeModel {
     private final WallGrid grid;
     private final OuterFace outerFace;
     private final FlueGas flue;
-    private final double meanBeamM;
+    private final ChamberGas gas;
     private final double boreM;
     private final double acrossM;
     private final double wallM2;
@@ -54,7 +54,12 @@ public final class ForgeModel {
         grid = gridOf(forge);
         outerFace = outerFaceOf(forge, grid);
         flue = FlueGas.of(forge.burner().fuel(), parameters.mixture());
-        meanBeamM = 3.6 * width * height * depth / surface;
+        gas = new ChamberGas(
+                flue,
+                forge.burner().fuel().lowerHeatingValueJPerKg(),
+                ambientPa,
+                3.6 * width * height * depth / surface,
+                parameters.gasEmissivity());
         boreM = forge.burner().throatDiameterM();
         acrossM = Math.min(width, Math.min(height, depth));
         wallM2 = surface - OpeningShape.openM2(forge, true);
@@ -151,13 +156,9 @@ public final class ForgeModel {
         return flue;
     }
 
+    /** The chamber's gas, for one run. */
     ChamberGas chamberGas() {
-        return new ChamberGas(
-                flue,
-                forge.burner().fuel().lowerHeatingValueJPerKg(),
-                ambientPa,
-                meanBeamM,
-                parameters.gasEmissivity());
+        return new ChamberGas(gas);
     }
 
     double wallM2() {

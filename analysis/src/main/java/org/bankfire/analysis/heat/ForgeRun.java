@@ -72,6 +72,26 @@ public final class ForgeRun {
         lastStoredJ = storedStartJ;
     }
 
+    /**
+     * A forge that was warmed unevenly, without stock.
+     *
+     * @param model the forge
+     * @param liningK temperature of each node of the lining, from the hot face outwards, K
+     * @param chamberK what the probe shows, K
+     * @param ambientK of the surroundings, K, 223 to 333
+     */
+    public ForgeRun(ForgeModel model, double[] liningK, double chamberK, double ambientK) {
+        this(model, ambientK, ambientK);
+        double[] heat = new double[chain.nodes()];
+        for (int i = 0; i < heat.length; i++) {
+            heat[i] = chain.heatJ(i, liningK[i]);
+        }
+        stepper = new ChainStepper(chain, heat);
+        probeK = chamberK;
+        storedStartJ = storedJ();
+        lastStoredJ = storedStartJ;
+    }
+
     /** The same forge at the same moment, which goes its own way from here. */
     public ForgeRun(ForgeRun other) {
         model = other.model;

@@ -9,7 +9,7 @@ public enum Doubt {
     /** Nothing burns. */
     NOT_LIT("not-lit", "Nothing burns: a forecast begins with the flame.", true),
     /** Too little was recorded to tell how the forge does today. */
-    SHORT("short", "The burn is too young: a forecast needs its first two minutes.", true),
+    SHORT("short", "The burn is too young: a forecast needs its first minute.", true),
     /** No forge that is known of behaves as this burn does. */
     MISFIT(
             "misfit",
