@@ -74,17 +74,29 @@ final class HandWork {
         }
     }
 
+    /** Only the first, the last and those beside a change of the cylinder matter, and those that may be corrected. */
     private void thin() {
         List<Weighing> kept = new ArrayList<>();
-        for (int i = 0; i < weighings.size(); i++) {
-            Weighing weighing = weighings.get(i);
-            // By hand, and so likely to be corrected.
-            boolean written = timesS.containsKey(weighing.key());
-            if (i % 2 == 0 || i == weighings.size() - 1 || (written && kept.size() < MOST_WEIGHINGS / 2)) {
-                kept.add(weighing);
+        int last = weighings.size() - 1;
+        for (int i = 0; i <= last; i++) {
+            boolean everySecond = i % 2 == 0 || i == last;
+            boolean matters = isOther(i)
+                    || (i < last && isOther(i + 1))
+                    || timesS.containsKey(weighings.get(i).key());
+            if (everySecond || (matters && kept.size() < MOST_WEIGHINGS / 2)) {
+                kept.add(weighings.get(i));
             }
         }
         weighings = kept;
+    }
+
+    private boolean isOther(int i) {
+        return i > 0 && isOther(weighings.get(i - 1).massKg(), weighings.get(i).massKg());
+    }
+
+    /** Whether another cylinder was put on between two weighings; false when nothing was weighed before. */
+    private static boolean isOther(double beforeKg, double massKg) {
+        return massKg - beforeKg > OTHER_CYLINDER_KG || beforeKg - massKg > MOST_BETWEEN_KG;
     }
 
     void take(Note note, double timeS) {
@@ -215,7 +227,7 @@ final class HandWork {
         double shiftKg = 0;
         for (Weighing weighing : weighings.subList(Math.min(first, weighings.size()), weighings.size())) {
             double massKg = weighing.massKg();
-            if (massKg - lastKg > OTHER_CYLINDER_KG || lastKg - massKg > MOST_BETWEEN_KG) {
+            if (isOther(lastKg, massKg)) {
                 // Another one goes on where the last one stopped.
                 shiftKg += massKg - lastKg;
             }

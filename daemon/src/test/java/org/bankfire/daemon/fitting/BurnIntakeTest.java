@@ -146,4 +146,45 @@ class BurnIntakeTest {
                         .mapToLong(Stretch::samples)
                         .sum());
     }
+
+    @Test
+    void whatIsCorrectedLaterCountsAsIfItHadBeenSaidAtFirst() throws Exception {
+        intake.take(new Setting("shed", T0.plusSeconds(-60), "setting-jet", "0.9", "mm"));
+        intake.take(new Setting("shed", T0.plusSeconds(20), Setting.PLUG, "out", ""));
+        intake.take(new Note("shed", T0.plusSeconds(30), Note.STOCK, "in"));
+        burn(0, 60);
+        correct(100, T0.plusSeconds(-60), "setting-jet is 1.1 mm");
+        correct(101, T0.plusSeconds(20), "plug at " + T0.plusSeconds(40));
+        correct(102, T0.plusSeconds(30), "stock withdrawn");
+        assertThat(gathered().forge().burner().jetDiameterM()).isCloseTo(1.1e-3, within(1e-12));
+        List<Stretch> stretches = stretches();
+        assertThat(at(stretches, 30)).returns(true, Stretch::plugIn);
+        assertThat(at(stretches, 50)).returns(false, Stretch::plugIn).returns(false, Stretch::stockIn);
+    }
+
+    @Test
+    void aWeighingIsCorrectedWithOrWithoutANoteOfItsOwn() throws Exception {
+        intake.take(new Note("shed", T0.plusSeconds(-300), "cylinder", "112 kg"));
+        intake.take(reading("cylinder", -300, 112, Unit.KILOGRAM));
+        intake.take(reading("cylinder", 1_800, 1.06, Unit.KILOGRAM));
+        intake.take(reading("cylinder", 3_600, 10.4, Unit.KILOGRAM));
+        correct(4_000, T0.plusSeconds(-300), "cylinder is 11.2 kg");
+        correct(4_001, T0.plusSeconds(1_800), "cylinder withdrawn");
+        assertThat(gathered().record().weighedGasKg()).isCloseTo(0.8, within(1e-9));
+    }
+
+    @Test
+    void manyWeighingsOfAScaleSayTheSameAsAll() throws Exception {
+        int count = 10_000;
+        for (int i = 0; i < count; i++) {
+            // The cylinder is changed half way.
+            double massKg = i < count / 2 ? 12 - i * 1e-4 : 20 - i * 1e-4;
+            intake.take(reading("cylinder", i, massKg, Unit.KILOGRAM));
+        }
+        assertThat(gathered().record().weighedGasKg()).isCloseTo((count - 1) * 1e-4, within(0.01));
+    }
+
+    private void correct(int timeS, WallTime of, String what) {
+        intake.take(new Note("shed", T0.plusSeconds(timeS), Note.CORRECTION, of + " " + what));
+    }
 }
