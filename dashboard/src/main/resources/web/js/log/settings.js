@@ -15,11 +15,12 @@ import { forReaders, nameInWords, valueOf } from './words.js';
 
 /** @type {Field[]} */
 const FIELDS = [
-  { name: 'setting-jet', label: 'Jet, mm', hint: 'such as 0.8' },
-  { name: 'setting-jet-position', label: 'Jet position, mm', hint: 'from the mouth of the tube' },
-  { name: 'setting-choke', label: 'Choke', hint: '50 %, or in words' },
-  { name: 'setting-obstruction', label: 'Obstruction', hint: '20 %, or in words' },
-  { name: 'setting-lining', label: 'Lining', hint: 'new, fired, or what was changed' },
+  { name: 'setting-jet', label: 'Jet, mm', hint: '0.8' },
+  { name: 'setting-jet-position', label: 'Jet position, mm', hint: '12' },
+  { name: 'setting-choke', label: 'Choke', hint: '50 %' },
+  { name: 'setting-obstruction', label: 'Obstruction', hint: '20 %' },
+  { name: 'setting-lining', label: 'Lining', hint: 'new' },
+  { name: 'setting-possible-jet', label: 'Jets at hand, mm', hint: '0.7, 0.8' },
 ];
 /** Symbols under which the daemon takes the units that viewers read in. */
 const PASCALS = { kPa: 1e3, bar: 1e5, psi: 6894.757 };
@@ -38,7 +39,7 @@ export class Settings {
     this.inForce = make('dl', { class: 'lines' });
     this.status = make('p', { role: 'status', class: 'log-status' });
     this.inputs = new Map(FIELDS.map((field) => [field, input(field.name, field.hint)]));
-    this.mass = input('cylinder', 'with what is in it');
+    this.mass = input('cylinder', '11.2');
     this.unit = /** @type {HTMLSelectElement} */ (make('select', { 'aria-label': 'Unit of the weighing' }));
     for (const unit of ['kg', 'lb']) {
       this.unit.add(new Option(unit, unit, false, unit === recall('unit.mass')));
@@ -107,11 +108,11 @@ export class Settings {
     const asked = [];
     for (const [field, each] of this.inputs) {
       if (each.value.trim() !== '') {
-        asked.push({ route: 'settings', body: { name: field.name, value: each.value.trim() }, input: each });
+        asked.push({ route: 'settings', body: { name: field.name, value: each.value.trim() }, input: each, label: field.label });
       }
     }
     if (this.mass.value.trim() !== '') {
-      asked.push({ route: 'weighings', body: { value: this.mass.value.trim(), unit: this.unit.value }, input: this.mass });
+      asked.push({ route: 'weighings', body: { value: this.mass.value.trim(), unit: this.unit.value }, input: this.mass, label: 'Cylinder' });
     }
     if (asked.length === 0) {
       this.tell('Nothing to write down yet: fill in what has changed.', true);
@@ -120,7 +121,7 @@ export class Settings {
     await this.write(asked);
   }
 
-  /** @param {{route: string, body: object, input?: HTMLInputElement}[]} asked */
+  /** @param {{route: string, body: object, input?: HTMLInputElement, label?: string}[]} asked */
   async write(asked) {
     const done = [];
     for (const each of asked) {
@@ -134,7 +135,7 @@ export class Settings {
       } catch (failure) {
         each.input?.setAttribute('aria-invalid', 'true');
         each.input?.focus();
-        this.tell(`${done.length > 0 ? `Written down: ${done.join(', ')}. ` : ''}Not written down: ${message(failure)}.`, true);
+        this.tell(`${done.length > 0 ? `Written down: ${done.join(', ')}. ` : ''}Not written down: ${each.label ? `${each.label}: ` : ''}${message(failure)}.`, true);
         await this.after();
         return;
       }

@@ -115,17 +115,17 @@ public final class ForgeLane {
     void accept(Setting setting) {
         output.onSetting(setting);
         String name = setting.name();
-        Optional<Entry> before = entries.latest(name);
         entries.accept(setting);
-        if (isLate(setting.time())) {
-            tellChange(name, before, setting.time());
-            return;
-        }
-        Optional<Entry> entry = entries.entry(new EntryKey(setting.time(), name));
+        EntryKey key = new EntryKey(setting.time(), name);
+        Optional<Entry> entry = entries.entry(key);
         if (entry.isEmpty()) {
-            monitor.accept(setting);
-        } else {
-            told.put(name, entry.get().key());
+            if (!isLate(setting.time())) {
+                // One name too many for the log: as it came.
+                monitor.accept(setting);
+            }
+        } else if (!isLate(setting.time())
+                || entries.latest(name).map(Entry::key).equals(Optional.of(key))) {
+            told.put(name, key);
             tellStanding(entry.get());
         }
     }
@@ -133,7 +133,7 @@ public final class ForgeLane {
     /** Written down for a time that is past: that holds now only if nothing came since. */
     private boolean isLate(WallTime time) {
         WallTime latest = lastReceipt;
-        return latest != null && time.isBefore(latest.plusSeconds(-LATE_S));
+        return latest == null || time.isBefore(latest.plusSeconds(-LATE_S));
     }
 
     /** What is corrected has its effect at once where it is in force. */

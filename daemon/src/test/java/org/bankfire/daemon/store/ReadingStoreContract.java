@@ -217,6 +217,9 @@ public abstract class ReadingStoreContract {
                 .toList();
         store.append(new StoreBatch(List.of(), notes, settings, transitions, List.of()));
         assertThat(store.notes("shed", range)).isEqualTo(notes.subList(1, 3));
+        assertThat(store.notes("shed", Note.REMARK, range)).isEqualTo(notes.subList(1, 3));
+        assertThat(store.notes("shed", Note.STOCK, range)).isEmpty();
+        assertThat(store.notes("loft", Note.REMARK, range)).isEmpty();
         assertThat(store.settings("shed", range)).isEqualTo(settings.subList(1, 3));
         assertThat(store.alarmTransitions("shed", range)).isEqualTo(transitions.subList(1, 3));
     }
