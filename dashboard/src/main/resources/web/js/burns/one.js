@@ -188,7 +188,8 @@ function worth(fit) {
  * @param {number} startT
  * @param {() => Promise<void>} corrected
  */
-function showLog({ forge, entries, logTrouble }, startT, corrected) {
+function showLog({ forge, burn, fit, entries, logTrouble }, startT, corrected) {
+  const stale = burn && fit && burn.end !== null ? `The figures above were fitted before that; the command “fit --burn ${burn.id}” reckons with it.` : '';
   const status = byId('burn-log-state');
   status.hidden = logTrouble === '';
   say(status, logTrouble);
@@ -200,7 +201,7 @@ function showLog({ forge, entries, logTrouble }, startT, corrected) {
   const rows = entries.map((entry) => rowOf(forge.id, entry, entry.t < startT ? ' (in force when lit)' : '', async (told) => {
     await corrected();
     status.hidden = told === '';
-    say(status, told);
+    say(status, told === '' || !stale ? told : `${told} ${stale}`);
   }));
   const none = logTrouble === '' ? [make('li', { class: 'plain' }, 'Nothing was written down. Notes are taken on the Now screen, with one tap.')] : [];
   list.replaceChildren(...(rows.length > 0 ? rows : none));

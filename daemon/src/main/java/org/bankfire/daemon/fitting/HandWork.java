@@ -49,6 +49,10 @@ final class HandWork {
     private final Map<EntryKey, Double> timesS = new HashMap<>();
 
     private List<Weighing> weighings = new ArrayList<>();
+    /** Whether anything came since the recorder was told. */
+    private boolean changed = true;
+
+    private double jetM = Double.NaN;
 
     /** One weighing. */
     private record Weighing(WallTime time, double timeS, double massKg, double uncertaintyKg) {
@@ -64,6 +68,7 @@ final class HandWork {
     /** A good reading of the cylinder's mass. */
     void weighed(Reading reading, double timeS) {
         double uncertaintyKg = reading.standardUncertainty() * reading.unit().factor();
+        changed = true;
         weighings.add(new Weighing(
                 reading.sourceTime(),
                 timeS,
@@ -104,6 +109,7 @@ final class HandWork {
                 || note.name().equals(ChannelNames.CYLINDER)
                 || note.name().equals(Note.CORRECTION);
         if (ofUse && notes.size() + settings.size() < MOST_ENTRIES) {
+            changed = true;
             notes.add(note);
             timesS.putIfAbsent(new EntryKey(note.time(), note.name()), timeS);
         }
@@ -112,20 +118,29 @@ final class HandWork {
     void take(Setting setting, double timeS) {
         boolean ofUse = setting.name().equals(Setting.PLUG) || setting.name().equals(ForgeMonitor.JET_SETTING);
         if (ofUse && notes.size() + settings.size() < MOST_ENTRIES) {
+            changed = true;
             settings.add(setting);
             timesS.putIfAbsent(new EntryKey(setting.time(), setting.name()), timeS);
         }
     }
 
     /**
-     * Tells the recorder anew what stands now.
+     * Tells the recorder anew what stands now, if that is not what it was told before; always the same recorder.
      *
      * @return the jet that was in when the burn began, m; NaN when nothing is said of it
      */
     double tell(BurnRecorder recorder) {
+        if (changed) {
+            changed = false;
+            jetM = tellAll(recorder);
+        }
+        return jetM;
+    }
+
+    private double tellAll(BurnRecorder recorder) {
         ResolvedLog log = LogResolver.resolve(withWeighings(), settings);
         recorder.forgetHands();
-        double jetM = Double.NaN;
+        double inM = Double.NaN;
         for (Entry entry : log.entries()) {
             if (entry.now().withdrawn()) {
                 continue;
@@ -145,12 +160,12 @@ final class HandWork {
                         recorder.stock(timeS, first.equals("in"));
                     }
                 }
-                case ForgeMonitor.JET_SETTING -> jetM = entry.now().time().isAfter(start) ? jetM : jet(entry, jetM);
+                case ForgeMonitor.JET_SETTING -> inM = entry.now().time().isAfter(start) ? inM : jet(entry, inM);
                 default -> {}
             }
         }
         tellWeighings(log, recorder);
-        return jetM;
+        return inM;
     }
 
     /** The notes, and one of each corrected weighing that has none of its own: a scale writes no notes. */

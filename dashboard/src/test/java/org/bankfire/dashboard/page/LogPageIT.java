@@ -8,6 +8,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
 import com.microsoft.playwright.options.ColorScheme;
 import java.io.IOException;
+import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.logbook.Correction;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -133,6 +134,28 @@ class LogPageIT {
         waitFor(page.locator("#settings [role=status]"), "-500 mm to 500 mm");
         assertThat(page.getByLabel("Jet position, mm")).isFocused();
         shoot(page, "settings-" + width);
+        assertThat((boolean) page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"))
+                .isTrue();
+    }
+
+    @Test
+    void theLogOfABurnIsCorrectedTooAndSaysThatTheFitIsOlder() throws Exception {
+        Burn burn = forge.burns(ScriptedForge.QUARRY, 1).get(0);
+        forge.fitted(burn.id(), ScriptedForge.fitOfAnHour());
+        forge.add(new Setting(ScriptedForge.QUARRY, burn.start().plusSeconds(-3_600), "setting-choke", "50", "%"));
+        forge.add(new Setting(ScriptedForge.QUARRY, burn.start().plusSeconds(600), Setting.PLUG, "out", ""));
+        Page page = browser.readPage(360, 740, ColorScheme.LIGHT);
+        page.navigate(dashboard.url("/#burns/" + burn.id()));
+        Locator choke = page.locator("#burn-log-list li", new Page.LocatorOptions().setHasText("choke"));
+        waitFor(choke, "choke 50 % (in force when lit)");
+        Locator plug = page.locator("#burn-log-list li", new Page.LocatorOptions().setHasText("plug"));
+        plug.locator(".pen").click();
+        plug.getByLabel("What it should say").selectOption("in");
+        plug.locator("button[type=submit]").click();
+        waitFor(page.locator("#burn-log-state"), "Corrected: plug in");
+        waitFor(page.locator("#burn-log-state"), "fit --burn " + burn.id());
+        waitFor(plug, "plug in (corrected)");
+        shoot(page, "burn-log-corrected-360");
         assertThat((boolean) page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"))
                 .isTrue();
     }
