@@ -378,7 +378,7 @@ class NowPageIT {
                                 "Pressure sags at an untouched regulator: about 25 minutes left."));
                 waitFor(page, "#temperature", "1146");
                 assertThat(page.locator("#chart-state")).isHidden();
-                page.waitForFunction("document.querySelectorAll('.chart canvas').length === 2");
+                assertThat(page.locator(".charts canvas")).hasCount(2);
                 String name = (size[0] < 600 ? "phone-" + size[0] : "desk") + "-"
                         + (scheme == ColorScheme.DARK ? "dark" : "light");
                 shoot(page, name, false);
@@ -425,7 +425,7 @@ class NowPageIT {
                         + " soaked, hours later, 1247 °C.");
         assertThat(page.locator("#ahead-table")).isHidden();
         page.locator("#ahead-details summary").click();
-        page.waitForFunction("document.querySelectorAll('#ahead canvas').length === 2");
+        assertThat(page.locator("#ahead canvas")).hasCount(2);
         assertThat(page.locator("#ahead-table tbody tr")).hasCount(3);
         assertThat(page.locator("#ahead-table")).containsText("0.30 bar (0.27 to 0.34)");
         assertThat(page.locator("#ahead-pause-words"))
@@ -460,7 +460,7 @@ class NowPageIT {
         Page page = open(360, 740);
         waitFor(page, "#ahead-hold", words);
         page.locator("#ahead-details summary").click();
-        page.waitForFunction("document.querySelectorAll('#ahead canvas').length === 2");
+        assertThat(page.locator("#ahead canvas")).hasCount(2);
         assertThat(page.evaluate("document.documentElement.scrollWidth <= innerWidth"))
                 .isEqualTo(true);
         shoot(page, "ahead-phone-" + kind.code(), true);
