@@ -20,6 +20,8 @@ public final class RecordDrive {
     public static final double FORGOTTEN_AFTER_S = 120;
     /** A forge this near to ambient is cold. */
     private static final double COLD_K = 40;
+    /** From readings that begin later nothing leads back to the beginning, s. */
+    private static final double SOON_S = 5;
 
     private final ForgeDescription forge;
 
@@ -28,19 +30,31 @@ public final class RecordDrive {
         this.forge = forge;
     }
 
-    /** Temperature that a record begins with, K; of one without chamber readings, ambient. */
+    /**
+     * Temperature that a record begins with, K; of one without chamber readings, ambient. A burner that is lit at once has
+     * warmed the first mean already, so the first two lead back to the beginning.
+     */
     public double startK(List<Stretch> stretches) {
-        for (Stretch stretch : stretches) {
-            if (stretch.samples() > 0) {
-                double ambientK = Double.isNaN(stretch.ambientK()) ? forge.ambientK() : stretch.ambientK();
-                // The first mean already holds some of the rise. A thermocouple that is wrong by so much that no forge
-                // can
-                // start there is for the residuals to show.
-                return ForgeRun.START_K.nearest(
-                        Math.abs(stretch.chamberK() - ambientK) < COLD_K ? ambientK : stretch.chamberK());
-            }
+        List<Stretch> read = stretches.stream()
+                .filter(stretch -> stretch.samples() > 0)
+                .limit(2)
+                .toList();
+        if (read.isEmpty()) {
+            return forge.ambientK();
         }
-        return forge.ambientK();
+        Stretch first = read.get(0);
+        double ambientK = Double.isNaN(first.ambientK()) ? forge.ambientK() : first.ambientK();
+        double startK = first.chamberK();
+        if (read.size() > 1 && first.startS() - stretches.get(0).startS() < SOON_S && first.chamberK() > ambientK) {
+            Stretch next = read.get(1);
+            double sinceS =
+                    (first.startS() + first.endS()) / 2 - stretches.get(0).startS();
+            double apartS = (next.startS() + next.endS() - first.startS() - first.endS()) / 2;
+            double risenK = Math.max(0, next.chamberK() - first.chamberK()) / apartS * sinceS;
+            startK = Math.max(ambientK, startK - risenK);
+        }
+        // A thermocouple that is wrong by so much that no forge can start there is for the residuals to show.
+        return ForgeRun.START_K.nearest(Math.abs(startK - ambientK) < COLD_K ? ambientK : startK);
     }
 
     /** Sets a run to what a stretch says. */

@@ -16,8 +16,11 @@ import org.bankfire.analysis.prediction.GasProgramme;
 
 /** Works out how the target is held on as little gas as possible. */
 final class Idling {
-    /** Nearer to the target than this it is held, not sought. */
-    static final double NEAR_K = 10;
+    /**
+     * Further below the target than this the forge still heats; nearer, it is brought there by what shall hold it. Some
+     * fall this far when they are turned down, because the probe sees the flame too.
+     */
+    static final double FAR_K = 30;
     /** Turning the regulator by less is within what it can be set and read to. Common practice, no source. */
     private static final double SET_PA = 1000;
 
@@ -71,7 +74,7 @@ final class Idling {
         double high = settings.highestStablePa();
         workingPa = around.workingPa() > high ? high : around.workingPa();
         targetK = settings.targetK() - present.offsetK();
-        below = ahead.best().chamberK(0) < settings.targetK() - NEAR_K;
+        below = ahead.best().chamberK(0) < settings.targetK() - FAR_K;
         for (Ahead.Trace trace : ahead.traces()) {
             held.add(hold(trace));
         }
@@ -209,7 +212,9 @@ final class Idling {
 
     private Ways ways(Held each, double pauseS) {
         Firing working = each.member.firing(workingPa);
-        double relightS = PauseWalk.relightS(each.from, pauseS, working, targetK);
+        // One that never gets to the target has nothing to go back to.
+        double relightS =
+                Double.isNaN(each.kgPerS[0]) ? Double.NaN : PauseWalk.relightS(each.from, pauseS, working, targetK);
         // While it is lit and heats back, idling would have gone on: both ways end when the pause does.
         return new Ways(idleKg(each, pauseS), relightS * working.gasKgPerS(), relightS);
     }

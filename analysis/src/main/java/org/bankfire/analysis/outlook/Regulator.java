@@ -54,10 +54,10 @@ record Regulator(double gaugePa, double touchedS, double beforePa, double workin
                 workingPa = Double.isNaN(workingPa) ? levelPa : Math.max(workingPa, levelPa);
             }
         }
-        return new Regulator(now(stretches, touchedS), touchedS, beforePa, workingPa);
+        return new Regulator(now(stretches, touchedS, gasOnPa), touchedS, beforePa, workingPa);
     }
 
-    private static double now(List<Stretch> stretches, double touchedS) {
+    private static double now(List<Stretch> stretches, double touchedS, double gasOnPa) {
         if (stretches.isEmpty()) {
             return Double.NaN;
         }
@@ -68,7 +68,7 @@ record Regulator(double gaugePa, double touchedS, double beforePa, double workin
         double seconds = 0;
         for (int i = stretches.size() - 1; i >= 0; i--) {
             Stretch stretch = stretches.get(i);
-            boolean same = stretch.lit() == last.lit() && !Double.isNaN(stretch.gaugePa());
+            boolean same = stretch.lit() == last.lit() && stretch.gaugePa() > gasOnPa == last.gaugePa() > gasOnPa;
             if (stretch.startS() < fromS || !same) {
                 break;
             }
