@@ -46,7 +46,7 @@ import org.junit.jupiter.api.Test;
  * {@code target/outlook-truth.csv}; one stands in {@code fixtures/burns/outlook-truth.csv}.
  */
 final class OutlookTruthIT {
-    private static final int FORGES = Integer.getInteger("outlook.forges", 120);
+    private static final int FORGES = Integer.getInteger("outlook.forges", 100);
     private static final long FIRST_SEED = Long.getLong("outlook.first", 1);
     private static final double KELVIN = 273.15;
     private static final int HELD_S = 1800;
