@@ -9,6 +9,7 @@ import org.bankfire.daemon.command.ImportCommand;
 import org.bankfire.daemon.command.PortsCommand;
 import org.bankfire.daemon.command.PredictCommand;
 import org.bankfire.daemon.command.ReplayCommand;
+import org.bankfire.daemon.command.ReportCommand;
 import org.bankfire.daemon.command.RunCommand;
 import org.bankfire.daemon.command.WriteCommand;
 import picocli.CommandLine;
@@ -29,6 +30,7 @@ import picocli.CommandLine.ScopeType;
             PortsCommand.class,
             PredictCommand.class,
             FitCommand.class,
+            ReportCommand.class,
             ReplayCommand.class,
             ImportCommand.class,
             ExportCommand.class,

@@ -5,6 +5,7 @@ import { fixed, temperature } from '../units/units.js';
 import { showComparison } from './compare.js';
 import { BurnCurve } from './curve.js';
 import { gasWords } from './list.js';
+import { Paper } from './paper.js';
 import { showParameters } from './parameters.js';
 import { showSpent } from './spent.js';
 import { degrees, duration, retold, seconds, stepLabel, withInterval } from './words.js';
@@ -36,6 +37,8 @@ const CHANCE_Z = 1.96;
 export class OneBurnPage {
   constructor() {
     this.curve = new BurnCurve();
+    this.paper = new Paper();
+    this.id = '';
     this.state = byId('burn-state');
     this.body = byId('burn-body');
     /** What is to be done when an entry was corrected. */
@@ -46,12 +49,15 @@ export class OneBurnPage {
   loading(id) {
     say(byId('burn-title'), 'Burn');
     say(byId('burn-brief'), '');
+    this.paper.show('');
+    this.id = id;
     this.body.hidden = true;
     this.tell(`Fetching the burn ${id} …`);
   }
 
   /** @param {string} trouble what stands in the way and what to do */
   fail(trouble) {
+    this.paper.show('');
     this.body.hidden = true;
     this.tell(trouble);
   }
@@ -69,6 +75,7 @@ export class OneBurnPage {
     const end = burn ? burn.end : (fit?.end ?? null);
     say(byId('burn-title'), titleOf(startT, end));
     say(byId('burn-brief'), brief(one, startT, end));
+    this.paper.show(this.id);
     this.body.hidden = false;
     this.tell(fit ? notConverged(fit) : one.noFit);
     this.body.classList.toggle('unfitted', fit === null);

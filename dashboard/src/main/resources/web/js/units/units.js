@@ -30,14 +30,20 @@ const PRESSURE = {
 /** @type {Set<() => void>} */
 const listeners = new Set();
 
-let temperatureKey = known(recall('unit.temperature'), TEMPERATURE, 'C');
-let pressureKey = known(recall('unit.pressure'), PRESSURE, 'bar');
+let temperatureChosen = known(recall('unit.temperature'), TEMPERATURE, 'C');
+let pressureChosen = known(recall('unit.pressure'), PRESSURE, 'bar');
+
+/** By what key the server knows the unit of temperature. */
+export const temperatureKey = () => temperatureChosen;
+
+/** By what key the server knows the unit of pressure. */
+export const pressureKey = () => pressureChosen;
 
 /** @returns {Unit} */
-export const temperature = () => TEMPERATURE[temperatureKey];
+export const temperature = () => TEMPERATURE[temperatureChosen];
 
 /** @returns {Unit} */
-export const pressure = () => PRESSURE[pressureKey];
+export const pressure = () => PRESSURE[pressureChosen];
 
 /**
  * A number with sensible digits.
@@ -63,12 +69,12 @@ export function onChange(listener) {
  * @param {HTMLSelectElement} pressures
  */
 export function offer(temperatures, pressures) {
-  fill(temperatures, TEMPERATURE, temperatureKey, (key) => {
-    temperatureKey = key;
+  fill(temperatures, TEMPERATURE, temperatureChosen, (key) => {
+    temperatureChosen = key;
     remember('unit.temperature', key);
   });
-  fill(pressures, PRESSURE, pressureKey, (key) => {
-    pressureKey = key;
+  fill(pressures, PRESSURE, pressureChosen, (key) => {
+    pressureChosen = key;
     remember('unit.pressure', key);
   });
 }

@@ -24,6 +24,7 @@ import org.bankfire.daemon.bridge.DaemonProbe;
 import org.bankfire.daemon.bridge.SnapshotHub;
 import org.bankfire.daemon.bridge.StoredFits;
 import org.bankfire.daemon.bridge.StoredLogBook;
+import org.bankfire.daemon.bridge.StoredReports;
 import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.bridge.StoredTrials;
 import org.bankfire.daemon.config.BankfireConfig;
@@ -156,7 +157,7 @@ public final class Daemon implements AutoCloseable {
 
         if (!headless) {
             DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual(sources));
-            serve(config, hub, store, fits, outlook, controls, outputs, new DaemonProbe(sources, ledger, writer));
+            serve(config, hub, store, fits, outlook, clock, controls, outputs, new DaemonProbe(sources, ledger, writer));
         }
         for (Source source : sources) {
             lifecycle.add(source.name(), source);
@@ -192,10 +193,13 @@ public final class Daemon implements AutoCloseable {
             ReadingStore store,
             FitKeeper fits,
             OutlookKeeper outlook,
+            ReceiptClock clock,
             DaemonControls controls,
             Outputs outputs,
             DaemonProbe probe)
             throws IOException {
+        StoredSeries series = new StoredSeries(store);
+        StoredFits fitBook = new StoredFits(store, fits);
         DashboardServer dashboard = lifecycle.add(
                 "dashboard",
                 new DashboardServer(
@@ -203,9 +207,10 @@ public final class Daemon implements AutoCloseable {
                                 config.dashboard().host(), config.dashboard().port()),
                         new Sources(
                                 hub,
-                                new StoredSeries(store),
+                                series,
                                 new StoredLogBook(store, controls::write),
-                                new StoredFits(store, fits),
+                                fitBook,
+                                new StoredReports(store, series, hub, fitBook, clock::stamp),
                                 outlook,
                                 new StoredTrials(),
                                 controls,

@@ -10,7 +10,7 @@ import org.bankfire.analysis.prediction.Band;
 import org.bankfire.analysis.quantity.Constants;
 
 /** Numbers with sensible digits. */
-final class Figures {
+public final class Figures {
     private static final MathContext FOUR_DIGITS = new MathContext(4);
     private static final double S_PER_MIN = 60;
     private static final double MIN_PER_H = 60;
@@ -29,12 +29,12 @@ final class Figures {
     }
 
     /** With so many digits after the point; "–" for what is not a number. */
-    static String fixed(double value, int digits) {
+    public static String fixed(double value, int digits) {
         return Double.isFinite(value) ? String.format(Locale.ROOT, "%." + digits + "f", value) : "–";
     }
 
     /** A time in words, such as {@code 8 min 06 s}; seconds are left away when they say nothing. */
-    static String duration(double seconds) {
+    public static String duration(double seconds) {
         if (!Double.isFinite(seconds)) {
             return "never";
         }

@@ -47,6 +47,7 @@ public final class ApiRoutes {
         EntriesHandler entries = new EntriesHandler(feed, logBook, live::announceWritten);
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
         FitsHandler fits = new FitsHandler(feed, sources.fits());
+        ReportsHandler reports = new ReportsHandler(sources.reports());
         OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
         TrialsHandler trials = new TrialsHandler(feed, sources.trials());
         DemoHandler demo = new DemoHandler(controls);
@@ -75,6 +76,9 @@ public final class ApiRoutes {
                 post(FORGE + "/alarms/{alarm}/service", alarms::service),
                 get(FORGE + "/burns", new BurnsHandler(feed, logBook)::list),
                 get(V1 + "/burns/{burn}/fit", fits::ofBurn),
+                get(V1 + "/burns/{burn}/report", reports::page),
+                get(V1 + "/burns/{burn}/report.pdf", reports::pdf),
+                get(V1 + "/burns/{burn}/export", reports::export),
                 get(FORGE + "/fit", fits::now),
                 get(FORGE + "/outlook", outlook::outlook),
                 get(FORGE + "/trials", trials::json),

@@ -45,6 +45,7 @@ public final class PageAssets {
             "js/burns/lining.js",
             "js/burns/list.js",
             "js/burns/one.js",
+            "js/burns/paper.js",
             "js/burns/parameters.js",
             "js/burns/screen.js",
             "js/burns/spent.js",

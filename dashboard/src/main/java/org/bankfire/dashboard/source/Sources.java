@@ -7,6 +7,7 @@ package org.bankfire.dashboard.source;
  * @param series the stored series
  * @param logBook notes, settings, burns and the alarm journal
  * @param fits what burns told
+ * @param reports of burns, and burns to take away
  * @param outlook what lies ahead of those that go on
  * @param trials what settings changed
  * @param controls what users ask for
@@ -18,6 +19,7 @@ public record Sources(
         SeriesArchive series,
         LogBook logBook,
         FitBook fits,
+        ReportBook reports,
         OutlookBook outlook,
         TrialBook trials,
         ForgeControls controls,

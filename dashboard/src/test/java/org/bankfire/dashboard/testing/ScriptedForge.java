@@ -56,6 +56,7 @@ import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.LogBook;
 import org.bankfire.dashboard.source.OutlookBook;
 import org.bankfire.dashboard.source.OutputBook;
+import org.bankfire.dashboard.source.ReportBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
 import org.bankfire.dashboard.source.Sources;
@@ -71,6 +72,7 @@ public final class ScriptedForge
                 SeriesArchive,
                 LogBook,
                 FitBook,
+                ReportBook,
                 OutlookBook,
                 TrialBook,
                 ForgeControls,
@@ -233,7 +235,7 @@ public final class ScriptedForge
 
     /** This forge as all that a dashboard reads. */
     public Sources sources() {
-        return new Sources(this, this, this, this, this, this, this, this, this);
+        return new Sources(this, this, this, this, this, this, this, this, this, this);
     }
 
     /** What lies ahead of the burn of the first forge. */
@@ -482,6 +484,21 @@ public final class ScriptedForge
     /** Weighings that were handed over. */
     public List<Reading> weighings() {
         return weighings;
+    }
+
+    /** A report that says for whom it was made. */
+    @Override
+    public Optional<byte[]> report(String burnId, Format format, Reader reader) {
+        return fits.containsKey(burnId)
+                ? Optional.of((format + " of " + burnId + " for " + reader).getBytes(StandardCharsets.UTF_8))
+                : Optional.empty();
+    }
+
+    @Override
+    public Optional<Export> export(String burnId, Recording recording) {
+        return fits.containsKey(burnId)
+                ? Optional.of(out -> out.write((recording + " of " + burnId).getBytes(StandardCharsets.UTF_8)))
+                : Optional.empty();
     }
 
     private static boolean within(WallTime time, WallTime from, WallTime to) {

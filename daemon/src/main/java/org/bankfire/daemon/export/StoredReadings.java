@@ -1,4 +1,4 @@
-package org.bankfire.daemon.command;
+package org.bankfire.daemon.export;
 
 import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
