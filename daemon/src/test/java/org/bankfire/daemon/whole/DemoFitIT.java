@@ -9,6 +9,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import org.bankfire.daemon.testbed.DaemonProcess;
 import org.junit.jupiter.api.Test;
@@ -29,6 +30,28 @@ final class DemoFitIT {
         HttpResponse<String> answer = get(demo, path);
         assertThat(answer.statusCode()).as(path + " " + answer.body()).isEqualTo(200);
         return JSON.readTree(answer.body());
+    }
+
+    private void theFirstBurnIsReportedAndTakenAway(DaemonProcess demo) throws Exception {
+        JsonNode burns = json(demo, "api/v1/forges/demo/burns").get("burns");
+        String burn = "api/v1/burns/" + burns.get(burns.size() - 1).get("id").textValue();
+        assertThat(get(demo, burn + "/report?zone=Europe%2FOslo").body())
+                .contains("What this burn tells of the forge", "by the fit");
+        HttpResponse<byte[]> pdf = http.send(
+                HttpRequest.newBuilder(URI.create(demo.page() + burn + "/report.pdf"))
+                        .build(),
+                HttpResponse.BodyHandlers.ofByteArray());
+        assertThat(pdf.statusCode()).isEqualTo(200);
+        assertThat(pdf.body()).startsWith("%PDF-".getBytes(StandardCharsets.US_ASCII));
+        assertThat(get(demo, burn + "/export").body().lines())
+                .startsWith("time,forge,channel,value,unit,quality")
+                .hasSizeGreaterThan(100);
+        assertThat(get(demo, burn + "/export?format=senml").body()).startsWith("[{\"bn\":\"demo:\"");
+        for (String path : new String[] {"report", "report.pdf", "export"}) {
+            assertThat(get(demo, "api/v1/burns/demo-20200101T000000Z/" + path).statusCode())
+                    .as(path)
+                    .isEqualTo(404);
+        }
     }
 
     @Test
@@ -55,6 +78,7 @@ final class DemoFitIT {
                         .as("the cool-down is in it")
                         .isGreaterThan(first.get("end").textValue());
             });
+            theFirstBurnIsReportedAndTakenAway(demo);
             assertThat(json(demo, "api/v1/forges/demo/lining")
                             .at("/trend/lossUp")
                             .booleanValue())

@@ -283,9 +283,9 @@ class ApiRoutesTest {
             }
         }
         assertThat(faults).isEmpty();
-        // All routes but the stream, the document, the metrics and the rows of the trials: they are no JSON of a
-        // schema.
-        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 4);
+        // All routes but the stream, the document, the metrics, the rows of the trials, and a burn's two reports and its
+        // export: they are no JSON of a schema.
+        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 7);
     }
 
     @Test
@@ -303,6 +303,40 @@ class ApiRoutesTest {
         HttpResponse<String> stranger = dashboard.get(QUARRY + "/trials?burns=loft-1");
         assertThat(stranger.statusCode()).isEqualTo(400);
         assertThat(json(stranger).get("error").textValue()).contains("loft-1");
+    }
+
+    @Test
+    void aReportIsMadeForItsReaderAndItsPageMayRunNoScript() throws Exception {
+        fill();
+        HttpResponse<String> page = dashboard.get(
+                "/api/v1/burns/quarry-1/report?temperature=F&pressure=inH2O&zone=America%2FNew_York&paper=letter");
+        assertThat(page.statusCode()).isEqualTo(200);
+        assertThat(page.headers().firstValue("Content-Type")).hasValue("text/html;charset=utf-8");
+        assertThat(page.body())
+                .isEqualTo(
+                        "HTML of quarry-1 for Reader[temperature=F, pressure=INH2O, zone=America/New_York, paper=LETTER]");
+        assertThat(page.headers().allValues("Content-Security-Policy"))
+                .singleElement()
+                .asString()
+                .contains("default-src 'none'")
+                .doesNotContain("script");
+        HttpResponse<String> pdf = dashboard.get("/api/v1/burns/quarry-1/report.pdf");
+        assertThat(pdf.headers().firstValue("Content-Type")).hasValue("application/pdf");
+        assertThat(pdf.headers().firstValue("Content-Disposition")).hasValue("inline; filename=\"quarry-1.pdf\"");
+        assertThat(pdf.body()).isEqualTo("PDF of quarry-1 for Reader[temperature=C, pressure=BAR, zone=Z, paper=A4]");
+    }
+
+    @Test
+    void aBurnIsTakenAwayAsAFile() throws Exception {
+        fill();
+        HttpResponse<String> csv = dashboard.get("/api/v1/burns/quarry-1/export");
+        assertThat(csv.body()).isEqualTo("CSV of quarry-1");
+        assertThat(csv.headers().firstValue("Content-Type")).hasValue("text/csv; charset=utf-8");
+        assertThat(csv.headers().firstValue("Content-Disposition")).hasValue("attachment; filename=\"quarry-1.csv\"");
+        HttpResponse<String> senml = dashboard.get("/api/v1/burns/quarry-1/export?format=senml");
+        assertThat(senml.body()).isEqualTo("SENML of quarry-1");
+        assertThat(senml.headers().firstValue("Content-Disposition"))
+                .hasValue("attachment; filename=\"quarry-1.ndjson\"");
     }
 
     @Test
@@ -395,6 +429,14 @@ class ApiRoutesTest {
                 "/api/v1/forges/quarry/trials?from=noon | 400 | from | noon",
                 "/api/v1/forges/quarry/trials?burns=quarry-1,,quarry-2 | 400 | burns | quarry-1,,quarry-2",
                 "/api/v1/forges/quarry/trials.csv?from=20&to=10 | 400 | from | 1970-01-01T00:00:20Z",
+                "/api/v1/burns/quarry-9/report | 404 | burn | quarry-9",
+                "/api/v1/burns/quarry-9/report.pdf | 404 | burn | quarry-9",
+                "/api/v1/burns/quarry-9/export | 404 | burn | quarry-9",
+                "/api/v1/burns/quarry-1/report?temperature=K | 400 | temperature | K",
+                "/api/v1/burns/quarry-1/report?pressure=atm | 400 | pressure | atm",
+                "/api/v1/burns/quarry-1/report?zone=Shed%2FForge | 400 | zone | Shed/Forge",
+                "/api/v1/burns/quarry-1/report.pdf?paper=A0 | 400 | paper | A0",
+                "/api/v1/burns/quarry-1/export?format=xls | 400 | format | xls",
             })
     void aRequestThatCannotBeUsedNamesTheFieldItsValueAndWhatIsAllowed(
             String path, int status, String field, String value) throws Exception {

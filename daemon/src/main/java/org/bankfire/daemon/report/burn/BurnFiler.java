@@ -151,7 +151,7 @@ public final class BurnFiler {
         }
         WallTime cooled = end.plusSeconds(RecordedBurns.COOL_DOWN_S);
         for (Burn other : store.burns(burn.forge(), MOST_BURNS)) {
-            if (other.start().isAfter(burn.start()) && other.start().isBefore(cooled)) {
+            if (!other.start().isBefore(end) && other.start().isBefore(cooled)) {
                 cooled = other.start();
             }
         }

@@ -36,7 +36,7 @@ public final class HtmlReport {
             dl.facts{display:grid;grid-template-columns:42mm 1fr;gap:1mm 4mm;margin:0}
             dl.facts dt{font-weight:bold}dl.facts dd{margin:0;overflow-wrap:anywhere}dl.facts small{display:block;font-size:9.5pt;color:#444}
             table{border-collapse:collapse;width:100%;margin:1mm 0 3mm;font-size:10pt}
-            th,td{padding:.8mm 2mm;text-align:left;vertical-align:top;border-bottom:.5pt solid #999;overflow-wrap:anywhere}
+            th,td{padding:.8mm 2mm;text-align:left;vertical-align:top;border-bottom:.5pt solid #999;overflow-wrap:break-word}
             th.n,td.n{text-align:right;font-variant-numeric:tabular-nums}
             thead{display:table-header-group}tr{break-inside:avoid}
             ul.points{margin:0;padding-left:5mm}ul.points li{margin-bottom:1mm;overflow-wrap:anywhere}

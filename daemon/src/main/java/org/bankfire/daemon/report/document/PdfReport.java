@@ -41,6 +41,10 @@ public final class PdfReport {
     private static final double CELL_GAP = 8;
     /** A heading does not stand alone at the foot of a sheet. */
     private static final double WITH_HEADING = 64;
+    /** Room for a caption. */
+    private static final double BELOW_FIGURE = 3 * SMALL * LEADING;
+    /** A higher row is parted between two sheets. */
+    private static final double MOST_WHOLE_ROW = 200;
 
     private final PdfSheets sheets;
     private final PdfLetters letters;
@@ -90,7 +94,7 @@ public final class PdfReport {
         paragraph(content.subtitle(), BODY, false, 0, sheets.width());
         for (Section section : content.sections()) {
             sheets.space(12);
-            sheets.need(WITH_HEADING);
+            sheets.need(WITH_HEADING + firstFigure(section));
             sheets.bookmark(letters.settable(section.title()));
             paragraph(section.title(), HEADING, true, 0, sheets.width());
             sheets.rule(Pen.solid(Ink.BLACK, 0.7));
@@ -109,6 +113,13 @@ public final class PdfReport {
                     0,
                     sheets.width());
         }
+    }
+
+    /** What a heading's first picture takes beside a few lines; 0 without one. */
+    private double firstFigure(Section section) {
+        return !section.blocks().isEmpty() && section.blocks().get(0) instanceof Figure figure
+                ? sheets.heightOf(figure.drawing(), BELOW_FIGURE)
+                : 0;
     }
 
     private void block(Block block) throws IOException {
@@ -170,19 +181,17 @@ public final class PdfReport {
         double width = sheets.width() - NAME_WIDTH;
         List<String> names = letters.lines(fact.name(), BODY, NAME_WIDTH - CELL_GAP);
         List<String> values = letters.lines(fact.value(), BODY, width);
-        for (int i = 0; i < Math.max(names.size(), values.size()); i++) {
-            sheets.newLine(BODY * LEADING);
+        List<String> remarks = fact.remark().isEmpty() ? List.of() : letters.lines(fact.remark(), SMALL, width);
+        for (int i = 0; i < Math.max(names.size(), values.size() + remarks.size()); i++) {
+            int remark = i - values.size();
+            sheets.newLine((remark >= 0 && i >= names.size() ? SMALL : BODY) * LEADING);
             if (i < names.size()) {
                 sheets.text(0, BODY, true, Ink.BLACK, names.get(i));
             }
-            if (i < values.size()) {
+            if (remark < 0) {
                 sheets.text(NAME_WIDTH, BODY, false, Ink.BLACK, values.get(i));
-            }
-        }
-        if (!fact.remark().isEmpty()) {
-            for (String line : letters.lines(fact.remark(), SMALL, width)) {
-                sheets.newLine(SMALL * LEADING);
-                sheets.text(NAME_WIDTH, SMALL, false, Ink.SOFT, line);
+            } else if (remark < remarks.size()) {
+                sheets.text(NAME_WIDTH, SMALL, false, Ink.SOFT, remarks.get(remark));
             }
         }
         sheets.space(2);
@@ -221,7 +230,7 @@ public final class PdfReport {
         row(cells, heads, true);
         sheets.rule(Pen.solid(Ink.SOFT, 0.7));
         for (List<String> row : table.rows()) {
-            if (sheets.need(1.5 * BODY * LEADING)) {
+            if (sheets.need(Math.min(MOST_WHOLE_ROW, rowHeight(cells, row)))) {
                 row(cells, heads, true);
                 sheets.rule(Pen.solid(Ink.SOFT, 0.7));
             }
@@ -236,6 +245,16 @@ public final class PdfReport {
     }
 
     private record Cell(double left, double width, boolean figures) {}
+
+    private double rowHeight(List<Cell> cells, List<String> texts) throws IOException {
+        int most = 0;
+        for (int i = 0; i < cells.size(); i++) {
+            most = Math.max(
+                    most,
+                    letters.lines(texts.get(i), BODY, cells.get(i).width()).size());
+        }
+        return most * BODY * LEADING + 3;
+    }
 
     private void row(List<Cell> cells, List<String> texts, boolean head) throws IOException {
         List<List<String>> lines = new ArrayList<>();
@@ -260,7 +279,7 @@ public final class PdfReport {
 
     private void figure(Figure figure) throws IOException {
         sheets.space(3);
-        sheets.draw(figure.drawing(), 3 * SMALL * LEADING);
+        sheets.draw(figure.drawing(), BELOW_FIGURE);
         for (String line : letters.lines(figure.caption(), SMALL, sheets.width())) {
             sheets.newLine(SMALL * LEADING);
             sheets.text(0, SMALL, false, Ink.SOFT, line);

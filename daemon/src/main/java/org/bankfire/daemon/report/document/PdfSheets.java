@@ -112,10 +112,19 @@ final class PdfSheets implements AutoCloseable {
         y -= 1;
     }
 
+    /** How high a drawing is when it is drawn with {@code below} more on one sheet. */
+    double heightOf(Drawing drawing, double below) {
+        return drawing.height() * scaleOf(drawing, below);
+    }
+
+    private double scaleOf(Drawing drawing, double below) {
+        double whole = paper.getHeight() - MARGIN - lowest();
+        return Math.min(width() / Drawing.WIDTH, (whole - below) / drawing.height());
+    }
+
     /** Draws a drawing over the whole width, on the next sheet when it does not fit with {@code below} more. */
     void draw(Drawing drawing, double below) throws IOException {
-        double whole = paper.getHeight() - MARGIN - lowest();
-        double scale = Math.min(width() / Drawing.WIDTH, (whole - below) / drawing.height());
+        double scale = scaleOf(drawing, below);
         double height = drawing.height() * scale;
         need(height + below);
         drawOn(MARGIN, y, scale, drawing::drawOn);

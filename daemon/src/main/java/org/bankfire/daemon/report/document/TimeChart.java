@@ -41,6 +41,8 @@ public record TimeChart(
     private static final double LETTER = 8;
     private static final double APART = 13;
     private static final double LONG_S = 3 * 3_600;
+    /** Part of the greatest value that is taken for noise below 0. */
+    private static final double NOISE = 0.03;
 
     /** A stretch between two values over time; its name is for the key. */
     public record Band(String name, List<Spread> spreads) {
@@ -113,7 +115,9 @@ public record TimeChart(
             if (ends[0] > ends[1]) {
                 return Scale.figures(0, 1);
             }
-            return Scale.figures(fromZero ? Math.min(0, ends[0]) : ends[0], ends[1]);
+            // A sensor's noise about 0 is no reason for a scale below it.
+            boolean noise = ends[0] > -NOISE * ends[1];
+            return Scale.figures(fromZero && noise ? 0 : ends[0], ends[1]);
         }
 
         private static void widen(double[] ends, double value) {

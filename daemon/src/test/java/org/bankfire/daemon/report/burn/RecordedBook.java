@@ -193,10 +193,25 @@ public final class RecordedBook implements AutoCloseable {
 
     /** The report of the burn with that fit; without one where it is empty. */
     public BurnReport report(Optional<String> fit) throws Exception {
+        return report(fit, NOW);
+    }
+
+    /** The same at another time of day. */
+    public BurnReport report(Optional<String> fit, WallTime now) throws Exception {
+        return report(burn(), fit, now);
+    }
+
+    /** The report of a burn that the store need not know. */
+    public BurnReport report(Burn burn, Optional<String> fit, WallTime now) throws Exception {
         ForgeFace face = new ForgeFace(forge.description(), forge.monitor(), forge.currency());
         return new BurnFiler(store, new StoredSeries(store), List.of(face), id -> fit)
-                .report(burn(), NOW)
+                .report(burn, now)
                 .orElseThrow();
+    }
+
+    /** The whole record as one burn. */
+    public Burn whole() {
+        return new Burn(Burn.idOf("shed", T0), "shed", T0, T0.plusSeconds(END_S), Double.NaN, Double.NaN);
     }
 
     @Override
