@@ -107,6 +107,31 @@ class BurnsPageIT {
         return page;
     }
 
+    @Test
+    void aBurnIsTakenAwayOnPaperAndAsRecordedInTheReadersUnits() throws Exception {
+        fillTheBook();
+        Page page = openFitted();
+        String burn = dashboard.url("/api/v1/burns/" + FITTED);
+        String reader = "temperature=C&pressure=bar&zone=Europe%2FOslo";
+        assertThat(address(page, "Printable report")).isEqualTo(burn + "/report?" + reader);
+        assertThat(address(page, "Report as PDF")).startsWith(burn + "/report.pdf?" + reader + "&paper=");
+        assertThat(address(page, "Readings as CSV")).isEqualTo(burn + "/export?format=csv");
+        assertThat(address(page, "Readings as SenML")).isEqualTo(burn + "/export?format=senml");
+        page.locator("#unit-temperature").selectOption("F");
+        page.locator("#unit-pressure").selectOption("inH2O");
+        assertThat(address(page, "Printable report")).contains("temperature=F&pressure=inH2O");
+        assertThat(dashboard
+                        .get(address(page, "Printable report")
+                                .substring(dashboard.url("").length()))
+                        .statusCode())
+                .isEqualTo(200);
+    }
+
+    private static String address(Page page, String name) {
+        return String.valueOf(
+                page.getByText(name, new Page.GetByTextOptions().setExact(true)).evaluate("link => link.href"));
+    }
+
     private static void waitFor(Page page, String selector, String text) {
         assertThat(page.locator(selector)).containsText(text, new ContainsTextOptions().setTimeout(PATIENCE_MS));
     }
