@@ -157,7 +157,16 @@ public final class Daemon implements AutoCloseable {
 
         if (!headless) {
             DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual(sources));
-            serve(config, hub, store, fits, outlook, clock, controls, outputs, new DaemonProbe(sources, ledger, writer));
+            serve(
+                    config,
+                    hub,
+                    store,
+                    fits,
+                    outlook,
+                    clock,
+                    controls,
+                    outputs,
+                    new DaemonProbe(sources, ledger, writer));
         }
         for (Source source : sources) {
             lifecycle.add(source.name(), source);

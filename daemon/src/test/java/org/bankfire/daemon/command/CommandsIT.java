@@ -26,7 +26,10 @@ final class CommandsIT {
     Path folder;
 
     @ParameterizedTest
-    @ValueSource(strings = {"demo", "run", "check", "ports", "predict", "fit", "report", "replay", "import", "export", "write"})
+    @ValueSource(
+            strings = {
+                "demo", "run", "check", "ports", "predict", "fit", "report", "replay", "import", "export", "write"
+            })
     void everyCommandHasHelpOnStandardOutput(String command) throws Exception {
         try (DaemonProcess help = DaemonProcess.runToEnd(command, "--help")) {
             assertThat(help.exitCode()).isZero();

@@ -283,7 +283,8 @@ class ApiRoutesTest {
             }
         }
         assertThat(faults).isEmpty();
-        // All routes but the stream, the document, the metrics, the rows of the trials, and a burn's two reports and its
+        // All routes but the stream, the document, the metrics, the rows of the trials, and a burn's two reports and
+        // its
         // export: they are no JSON of a schema.
         assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 7);
     }

@@ -162,8 +162,8 @@ final class LogSections {
         String name = NAMES.containsKey(setting.name())
                 ? NAMES.get(setting.name())
                 : setting.name().startsWith(Setting.PREFIX)
-                ? setting.name().substring(Setting.PREFIX.length()).replace('-', ' ')
-                : setting.name();
+                        ? setting.name().substring(Setting.PREFIX.length()).replace('-', ' ')
+                        : setting.name();
         String unit =
                 setting.unit().isEmpty() && setting.name().equals(ForgeMonitor.JET_SETTING) ? "mm" : setting.unit();
         return (name + " " + setting.value() + " " + unit).strip();

@@ -167,7 +167,7 @@ public final class RecordedBook implements AutoCloseable {
     /** Its fit, from the readings alone. */
     public String fit() throws Exception {
         List<GatheredBurn> found = new ArrayList<>();
-        RecordedBurns burns = new RecordedBurns(List.of(forge), found::add);
+        RecordedBurns burns = new RecordedBurns(List.of(forge), List.of(), found::add);
         RecordedRun run = new RecordedRun(List.of(forge), burns, warning -> {});
         try (RecordedBurnReader reader = RecordedBurnReader.open(
                 List.of(folder.resolve("record.ndjson")), problem -> RecordingProblem.Answer.STOP)) {
