@@ -15,8 +15,6 @@ import org.bankfire.analysis.prediction.KnownForge;
 final class Corrector {
     /** Members that are run: what they differ by in a correction is small against what burns differ by. */
     private static final int MOST_MEMBERS = 12;
-    /** Of the correction for a warm start: how deep the lining is warm nobody measured. Common practice, no source. */
-    private static final double WARM_DOUBT = 0.3;
 
     private final KnownForge known;
     private final Conditions common;
@@ -45,18 +43,18 @@ final class Corrector {
         HeatUp asCommon = HeatUp.constant(stretch.burn().forge(), stretch.isPlugIn(), common.gaugePa());
         KnownForge here = known.carriedTo(stretch.burn().forge());
         ForgeParameters best = here.parameters();
-        double startK = stretch.startK();
+        double startK = stretch.throughoutK();
         double ambientK = stretch.ambientK();
         HeatUpCurve was = asBurnt.curve(best, startK, ambientK, toK);
-        HeatUpCurve started = asBurnt.curve(best, common.startK(), ambientK, toK);
-        HeatUpCurve surrounded = asBurnt.curve(best, common.startK(), common.ambientK(), toK);
-        HeatUpCurve now = asCommon.curve(best, common.startK(), common.ambientK(), toK);
+        HeatUpCurve started = asBurnt.curve(best, common.throughoutK(), ambientK, toK);
+        HeatUpCurve surrounded = asBurnt.curve(best, common.throughoutK(), common.ambientK(), toK);
+        HeatUpCurve now = asCommon.curve(best, common.throughoutK(), common.ambientK(), toK);
         List<HeatUpCurve[]> members = new ArrayList<>();
         for (ForgeParameters member :
                 here.members().stream().limit(MOST_MEMBERS).toList()) {
             members.add(new HeatUpCurve[] {
                 asBurnt.curve(member, startK, ambientK, toK),
-                asCommon.curve(member, common.startK(), common.ambientK(), toK)
+                asCommon.curve(member, common.throughoutK(), common.ambientK(), toK)
             });
         }
         for (FigureKey key : asked) {
@@ -74,7 +72,7 @@ final class Corrector {
                                 start,
                                 ambient,
                                 pressure,
-                                stretch.isWarm() ? WARM_DOUBT * Math.abs(start) : 0,
+                                stretch.isWarm() ? Conditions.DEEP_DOUBT * Math.abs(start) : 0,
                                 // A member that does not get there says nothing of the others.
                                 totals.size() == members.size() ? totals : List.of()));
             }

@@ -198,7 +198,7 @@ final class FittedFigures {
     }
 
     private double efficiency(ForgeModel model, double targetK, double ambientK) {
-        ForgeRun run = new ForgeRun(model, ForgeRun.START_K.nearest(at.startK()), ambientK);
+        ForgeRun run = new ForgeRun(model, ForgeRun.START_K.nearest(at.throughoutK()), ambientK);
         run.plug(stretch.isPlugIn());
         run.fire(new Firing(model.gasKgPerS(at.gaugePa(), model.forge().ambientK()), true));
         double beforeK = run.chamberK();

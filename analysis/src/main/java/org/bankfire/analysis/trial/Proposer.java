@@ -220,8 +220,8 @@ final class Proposer {
             return Double.NaN;
         }
         boolean plugIn = !settings.of(Setting.PLUG).equals("out");
-        HeatUpCurve curve =
-                HeatUp.constant(forge, plugIn, at.gaugePa()).curve(parameters, at.startK(), at.ambientK(), about.atK());
+        HeatUpCurve curve = HeatUp.constant(forge, plugIn, at.gaugePa())
+                .curve(parameters, at.throughoutK(), at.ambientK(), about.atK());
         return Corrector.of(curve, about);
     }
 

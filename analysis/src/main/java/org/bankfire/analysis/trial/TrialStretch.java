@@ -11,8 +11,8 @@ import org.bankfire.analysis.reading.Setting;
 public final class TrialStretch {
     /** Less than this is a closed valve with a zero that drifted. Common practice, no source. */
     private static final double GAS_ON_PA = 500;
-    /** A forge this near to ambient is cold. */
-    private static final double COLD_K = 40;
+    /** A forge this near to ambient is cold: the first mean already holds some of the rise. */
+    private static final double COLD_K = 8;
     /** Points of a curve: as many as a chart of a hand's breadth can show. */
     private static final int MOST_POINTS = 200;
     /** A stretch that begins this soon holds the lighting. Hands are no clocks. */
@@ -178,6 +178,11 @@ public final class TrialStretch {
             }
         }
         return ambientK();
+    }
+
+    /** Temperature that the model begins with throughout, K. */
+    double throughoutK() {
+        return Conditions.throughoutK(startK(), ambientK());
     }
 
     /** Whether it began well above the surroundings. */

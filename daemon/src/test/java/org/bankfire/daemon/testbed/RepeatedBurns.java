@@ -11,6 +11,7 @@ import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.analysis.trial.TrialBurn;
 import org.bankfire.analysis.trial.TrialRecorder;
 import org.bankfire.daemon.acquire.virtual.ForgeTraits;
+import org.bankfire.daemon.acquire.virtual.ForgeTruth;
 import org.bankfire.daemon.acquire.virtual.Observation;
 import org.bankfire.daemon.acquire.virtual.RandomForge;
 import org.bankfire.daemon.acquire.virtual.VirtualForge;
@@ -21,13 +22,19 @@ import org.jspecify.annotations.Nullable;
  * its target away: better convection from the flame, as another jet position makes it, or a lining that takes less heat.
  *
  * <p>No two burns are alike. Seen by the instruments: surroundings by ±6 K, the start (three in ten from a forge that is still
- * 20 to 120 K warm), the hand on the regulator (4 %, lighting at a low pressure for 20 to 60 s, a second touch), noise and steps
- * of the sensors. Seen by nobody: what the jet passes (0.7 %), the mixture (1.5 %), a draught through the shop (up to 0.2 g/s),
+ * 10 to 60 K warm), the hand on the regulator (4 %, lighting at a low pressure for 20 to 60 s, a second touch), noise and steps
+ * of the sensors. Seen by nobody: what the jet passes (0.4 %), the mixture (0.5 %), a draught through the shop (up to 0.03 g/s),
  * the transducer's zero (300 Pa). Standard deviations where nothing else is said; common practice, no source.
  */
 public final class RepeatedBurns {
     private static final double KELVIN = 273.15;
     private static final double LIGHTING_PA = 35_000;
+    private static final double JET_SCATTER = 0.004;
+    private static final double MIXTURE_SCATTER = 0.005;
+    private static final double MOST_DRAUGHT_KG_S = 3e-5;
+    /** Who forges at a temperature has a burner that could go beyond it. */
+    private static final double MOST_OF_STEADY = 0.92;
+
     private static final double LONGEST_S = 2_700;
     /** Scales that a change is looked for among. */
     private static final double LEAST_SCALE = 0.5;
@@ -48,7 +55,9 @@ public final class RepeatedBurns {
         SplittableRandom random = new SplittableRandom(seed ^ 0x7A1A15L);
         traits = RandomForge.of(seed);
         nominalPa = 70_000 + 40_000 * random.nextDouble();
-        targetC = Math.floor(reached(traits, 600 + 480 * random.nextDouble()));
+        targetC = Math.floor(Math.min(
+                MOST_OF_STEADY * new ForgeTruth(traits).steadyFaceC(nominalPa),
+                reached(traits, 600 + 480 * random.nextDouble())));
         trueS = timeS(traits);
         boolean byFlame = random.nextBoolean();
         changed = share == 0 ? traits : changed(byFlame, share);
@@ -220,11 +229,11 @@ public final class RepeatedBurns {
         SplittableRandom random = new SplittableRandom(seed * 1_000_003 + number);
         VirtualForge forge = new VirtualForge(ofToday(after ? changed : traits, random), random.nextLong());
         boolean warm = random.nextDouble() < 0.3;
-        double warmC = forge.traits().ambientC() + 20 + 100 * random.nextDouble();
+        double warmC = forge.traits().ambientC() + 10 + 50 * random.nextDouble();
         if (warm) {
             forge.startAt(warmC);
         }
-        forge.blow(2e-4 * random.nextDouble());
+        forge.blow(MOST_DRAUGHT_KG_S * random.nextDouble());
         double zeroPa = 300 * random.nextGaussian();
         double handPa = nominalPa * (1 + 0.04 * random.nextGaussian());
         double upS = 20 + 40 * random.nextDouble();
@@ -259,9 +268,9 @@ public final class RepeatedBurns {
                 forge.lining(),
                 new ForgeTraits.Burner(
                         burner.jetM(),
-                        Math.min(1, burner.discharge() * (1 + 0.007 * random.nextGaussian())),
+                        Math.min(1, burner.discharge() * (1 + JET_SCATTER * random.nextGaussian())),
                         burner.throatM(),
-                        burner.mixture() * (1 + 0.015 * random.nextGaussian())),
+                        burner.mixture() * (1 + MIXTURE_SCATTER * random.nextGaussian())),
                 forge.exchange(),
                 ambientC);
     }
