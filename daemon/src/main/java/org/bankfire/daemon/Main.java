@@ -11,6 +11,7 @@ import org.bankfire.daemon.command.PredictCommand;
 import org.bankfire.daemon.command.ReplayCommand;
 import org.bankfire.daemon.command.ReportCommand;
 import org.bankfire.daemon.command.RunCommand;
+import org.bankfire.daemon.command.TrialsCommand;
 import org.bankfire.daemon.command.WriteCommand;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -31,6 +32,7 @@ import picocli.CommandLine.ScopeType;
             PredictCommand.class,
             FitCommand.class,
             ReportCommand.class,
+            TrialsCommand.class,
             ReplayCommand.class,
             ImportCommand.class,
             ExportCommand.class,

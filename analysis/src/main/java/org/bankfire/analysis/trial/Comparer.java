@@ -200,22 +200,14 @@ final class Comparer {
                 together,
                 verdict,
                 raw.shown(),
-                inPercent(figure, mean(from, raw.key())),
-                inPercent(figure, mean(to, raw.key())),
+                shown(figure, mean(from, raw.key())),
+                shown(figure, mean(to, raw.key())),
                 evidence,
                 verdict == Verdict.CANNOT_TELL ? more(raw) : "");
     }
 
-    private static @Nullable Correction inPercent(TrialFigure figure, @Nullable Correction correction) {
-        if (correction == null || figure.isPlain()) {
-            return correction;
-        }
-        return new Correction(
-                figure.shown(correction.start()),
-                figure.shown(correction.ambient()),
-                figure.shown(correction.pressure()),
-                figure.shown(correction.doubt()),
-                correction.members());
+    private static @Nullable Correction shown(TrialFigure figure, @Nullable Correction correction) {
+        return correction == null ? null : correction.shown(figure);
     }
 
     /** How many more burns would show a difference worth noticing. */

@@ -18,6 +18,12 @@ public record Correction(double start, double ambient, double pressure, double d
         members = List.copyOf(members);
     }
 
+    /** The same as the reader has it: K, or %. */
+    public Correction shown(TrialFigure figure) {
+        return new Correction(
+                figure.shown(start), figure.shown(ambient), figure.shown(pressure), figure.shown(doubt), members);
+    }
+
     /** All three together. */
     public double total() {
         return start + ambient + pressure;

@@ -8,6 +8,7 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.burn.Burn;
@@ -19,6 +20,7 @@ import org.bankfire.daemon.config.Dimension;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.GatheredBurn;
 import org.bankfire.daemon.fitting.RecordedBurns;
+import org.bankfire.daemon.fitting.StoredBurn;
 import org.bankfire.daemon.ledger.RecordedRun;
 import org.bankfire.daemon.report.FitJson;
 import org.bankfire.daemon.report.FitText;
@@ -148,7 +150,10 @@ public final class FitCommand implements Callable<Integer> {
                     .orElseThrow(() -> usage("--burn \"" + id + "\" is of forge \"" + stored.forge()
                             + "\"; allowed are burns of " + ids(forges, " and ")));
             StoredBurn source = new StoredBurn(store, owner.description(), stored);
-            source.gather().ifPresent(answer::fit);
+            Progress progress = new Progress(StoredBurn.STEPS);
+            Optional<GatheredBurn> gathered = source.gather(progress::show, StoredBurn.Tap.NONE);
+            progress.end();
+            gathered.ifPresent(answer::fit);
         }
     }
 

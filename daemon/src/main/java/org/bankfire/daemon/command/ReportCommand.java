@@ -29,6 +29,7 @@ import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.GatheredBurn;
+import org.bankfire.daemon.fitting.StoredBurn;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.RecordedOutput;
 import org.bankfire.daemon.ledger.RecordedRun;
@@ -224,7 +225,8 @@ public final class ReportCommand implements Callable<Integer> {
         }
         for (ForgeConfig forge : source.config().forges()) {
             if (forge.id().equals(burn.forge())) {
-                Optional<GatheredBurn> gathered = new StoredBurn(source.store(), forge.description(), burn).gather();
+                Optional<GatheredBurn> gathered = new StoredBurn(source.store(), forge.description(), burn)
+                        .gather(step -> {}, StoredBurn.Tap.NONE);
                 return gathered.filter(each -> each.record().samples() > 0).map(ReportCommand::json);
             }
         }

@@ -221,7 +221,11 @@ public final class Daemon implements AutoCloseable {
                                 fitBook,
                                 new StoredReports(store, series, hub, fitBook, clock::stamp),
                                 outlook,
-                                new StoredTrials(),
+                                new StoredTrials(
+                                        store,
+                                        config.forges().stream()
+                                                .map(ForgeConfig::description)
+                                                .toList()),
                                 controls,
                                 outputs,
                                 probe)));

@@ -1,7 +1,8 @@
-package org.bankfire.daemon.command;
+package org.bankfire.daemon.fitting;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.IntConsumer;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.logbook.Correction;
@@ -9,11 +10,9 @@ import org.bankfire.analysis.logbook.ResolvedLog;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Note;
+import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
-import org.bankfire.daemon.fitting.BurnIntake;
-import org.bankfire.daemon.fitting.GatheredBurn;
-import org.bankfire.daemon.fitting.RecordedBurns;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoredLog;
@@ -21,7 +20,7 @@ import org.bankfire.daemon.store.TimeRange;
 import org.jspecify.annotations.Nullable;
 
 /** A burn of the store with its cool-down: until the next burn begins, but no longer than recorded ones. */
-final class StoredBurn {
+public final class StoredBurn {
     /** Burns that are looked through for the next one; more than a year of them. */
     private static final int MOST_BURNS = 1_000;
     /** A stock note of an earlier burn says nothing of this one. */
@@ -30,28 +29,57 @@ final class StoredBurn {
     private static final List<String> CHANNELS =
             List.of(ChannelNames.CHAMBER, ChannelNames.GAS, ChannelNames.AMBIENT, ChannelNames.CYLINDER);
 
+    /** Channels that are read one after the other. */
+    public static final int STEPS = CHANNELS.size();
+
     private final ReadingStore store;
     private final ForgeDescription forge;
     private final Burn burn;
 
-    StoredBurn(ReadingStore store, ForgeDescription forge, Burn burn) {
+    /** What else takes a burn's settings and readings; times are s since the burn's start. */
+    public interface Tap {
+        /** Takes nothing. */
+        Tap NONE = new Tap() {
+            @Override
+            public void setting(double timeS, Setting setting) {}
+
+            @Override
+            public void reading(double timeS, Reading reading) {}
+        };
+
+        /** A setting as it stands after every correction; at 0 those that were in force when it was lit. */
+        void setting(double timeS, Setting setting);
+
+        /** A reading of the chamber, the gas, the surroundings or the cylinder; those of one channel in order of time. */
+        void reading(double timeS, Reading reading);
+    }
+
+    /** A burn of a store. */
+    public StoredBurn(ReadingStore store, ForgeDescription forge, Burn burn) {
         this.store = store;
         this.forge = forge;
         this.burn = burn;
     }
 
-    /** All that the store holds of it; empty without a good chamber reading. */
-    Optional<GatheredBurn> gather() throws StoreException {
+    /**
+     * All that the store holds of it.
+     *
+     * @param progress told how many of {@link #STEPS} are done
+     * @param tap takes it too
+     * @return empty without a good chamber reading
+     */
+    public Optional<GatheredBurn> gather(IntConsumer progress, Tap tap) throws StoreException {
         TimeRange range = range();
         BurnIntake intake = new BurnIntake(burn.start());
-        hands(range, intake);
-        Progress progress = new Progress(CHANNELS.size());
+        hands(range, intake, tap);
         for (int i = 0; i < CHANNELS.size(); i++) {
-            progress.show(i);
-            store.readings(new Channel(forge.id(), CHANNELS.get(i)), range, intake::take);
+            progress.accept(i);
+            store.readings(new Channel(forge.id(), CHANNELS.get(i)), range, reading -> {
+                intake.take(reading);
+                tap.reading(reading.sourceTime().secondsSince(burn.start()), reading);
+            });
         }
-        progress.show(CHANNELS.size());
-        progress.end();
+        progress.accept(STEPS);
         WallTime end = burn.end();
         if (end != null) {
             intake.out(end);
@@ -82,13 +110,17 @@ final class StoredBurn {
     }
 
     /** What hands did, as it stands after every correction. */
-    private void hands(TimeRange range, BurnIntake intake) throws StoreException {
+    private void hands(TimeRange range, BurnIntake intake, Tap tap) throws StoreException {
         StoredLog log = new StoredLog(store, forge.id());
         ResolvedLog settings = log.settingsTo(range.to());
-        settings.inForce(burn.start()).values().forEach(intake::take);
+        for (Setting setting : settings.inForce(burn.start()).values()) {
+            intake.take(setting);
+            tap.setting(0, setting);
+        }
         for (Setting setting : settings.settings()) {
             if (setting.time().isAfter(burn.start()) && setting.time().isBefore(range.to())) {
                 intake.take(setting);
+                tap.setting(setting.time().secondsSince(burn.start()), setting);
             }
         }
         TimeRange withBefore = new TimeRange(range.from().plusSeconds(-STOCK_BEFORE_S), range.to());

@@ -1,0 +1,159 @@
+package org.bankfire.daemon.command;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.OutputStreamWriter;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.OffsetDateTime;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import org.bankfire.analysis.burnfit.BurnFit;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.analysis.trial.TrialSeries;
+import org.bankfire.daemon.config.BankfireConfig;
+import org.bankfire.daemon.config.ConfigException;
+import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.report.TrialCsv;
+import org.bankfire.daemon.report.TrialJson;
+import org.bankfire.daemon.report.TrialText;
+import org.bankfire.daemon.store.ReadingStore;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.sqlite.SqliteStore;
+import org.bankfire.daemon.trials.RecordedTrials;
+import org.bankfire.daemon.trials.StoredTrialBurns;
+import org.bankfire.dashboard.source.TrialBook.Asked;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** What changes of the settings changed. */
+@Command(
+        name = "trials",
+        description = {
+            "Compares burns under different settings: what changed beyond what burns differ by anyway, and what to try next.",
+            "",
+            "Burns are cut where a setting changes: jet, jet-position, choke, obstruction, lining, plug. From recorded FILEs,"
+                    + " each burn is fitted, a second or so each; with --forge the stored burns with their fits."
+        })
+public final class TrialsCommand implements Callable<Integer> {
+    @Mixin
+    private ConfigOption config = new ConfigOption();
+
+    @Parameters(arity = "0..*", paramLabel = "FILE", description = "NDJSON or CSV, plain or gzip-compressed.")
+    private List<Path> files = List.of();
+
+    @Option(names = "--forge", paramLabel = "ID", description = "Stored burns of this forge, the newest 50.")
+    private @Nullable String forge;
+
+    @Option(names = "--from", paramLabel = "T", description = "Stored burns from then on; ISO 8601 with zone.")
+    private @Nullable String from;
+
+    @Option(names = "--to", paramLabel = "T", description = "Stored burns before then; ISO 8601 with zone.")
+    private @Nullable String to;
+
+    @Option(names = "--json", description = "As JSON, one object a forge and line.")
+    private boolean json;
+
+    @Option(names = "--csv", description = "As CSV, a row a figure.")
+    private boolean csv;
+
+    @Spec
+    private @Nullable CommandSpec spec;
+
+    @Override
+    public Integer call() throws ConfigException, IOException, StoreException {
+        if (files.isEmpty() == (forge == null)) {
+            throw usage("which burns: FILE… or --forge ID, one of both");
+        }
+        if (forge == null && (from != null || to != null)) {
+            throw usage("--from and --to choose stored burns: they go with --forge");
+        }
+        if (json && csv) {
+            throw usage("--json or --csv, not both");
+        }
+        WallTime first = time("--from", from, new WallTime(0));
+        WallTime last = time("--to", to, new WallTime(Long.MAX_VALUE));
+        if (!first.isBefore(last)) {
+            throw usage("--from \"" + from + "\": allowed is a time before --to, \"" + to + "\"");
+        }
+        BankfireConfig resolved = config.read();
+        Writer out = new BufferedWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8));
+        boolean complete = true;
+        int told;
+        if (forge == null) {
+            RecordedTrials trials = new RecordedTrials(
+                    resolved.forges(),
+                    RecordedFiles.corrections(files),
+                    burn -> BurnFit.fit(burn.forge(), burn.record(), BurnFit.USUAL_LOSS_AT_K));
+            RecordedRun run =
+                    new RecordedRun(resolved.forges(), trials, warning -> System.err.println("warning: " + warning));
+            complete = RecordedFiles.feed(files, run) == 0;
+            told = 0;
+            for (ForgeConfig each : resolved.forges()) {
+                if (!trials.burns(each.id()).isEmpty()) {
+                    told += write(
+                            TrialSeries.of(each.description(), trials.burns(each.id()), trials.inForce(each.id())),
+                            out);
+                }
+            }
+        } else {
+            told = write(stored(resolved, new Asked(List.of(), first, last)), out);
+        }
+        out.flush();
+        if (told == 0) {
+            System.err.println("nothing to compare: no burn with good chamber readings was found");
+            return ExitCodes.FAILED;
+        }
+        return complete ? ExitCodes.DONE : ExitCodes.FAILED;
+    }
+
+    private TrialSeries stored(BankfireConfig resolved, Asked asked) throws StoreException {
+        String wanted = String.valueOf(forge);
+        ForgeConfig owner = resolved.forges().stream()
+                .filter(each -> each.id().equals(wanted))
+                .findFirst()
+                .orElseThrow(() -> usage("--forge \"" + wanted + "\": one of "
+                        + resolved.forges().stream().map(ForgeConfig::id).collect(Collectors.joining(", "))));
+        try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path())) {
+            return new StoredTrialBurns(store).series(owner.description(), asked);
+        }
+    }
+
+    /** Writes a series; returns how many trials it has. */
+    private int write(TrialSeries series, Writer out) throws IOException {
+        if (series.trials().isEmpty()) {
+            return 0;
+        }
+        out.write(json ? TrialJson.of(series) + "\n" : csv ? TrialCsv.of(series) : TrialText.of(series));
+        return series.trials().size();
+    }
+
+    private WallTime time(String option, @Nullable String text, WallTime usual) {
+        if (text == null) {
+            return usual;
+        }
+        try {
+            return WallTime.of(OffsetDateTime.parse(text).toInstant());
+        } catch (DateTimeException bad) {
+            throw usage(option + " \"" + text + "\": allowed is ISO 8601 with a zone, such as 2026-03-01T10:00:00Z");
+        }
+    }
+
+    private CommandLine.ParameterException usage(String message) {
+        CommandSpec known = spec;
+        if (known == null) {
+            throw new IllegalStateException(message);
+        }
+        return new CommandLine.ParameterException(known.commandLine(), message);
+    }
+}
