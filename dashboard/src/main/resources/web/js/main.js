@@ -54,6 +54,8 @@ let blindness;
 let caughtUp;
 /** @type {import('./page/screens.js').ScreenName} */
 let screenShown = 'now';
+/** @type {import('./trials/screen.js').TrialsScreen|null} fetched when first shown */
+let trials = null;
 let spanHours = Number(recall('span') ?? '4');
 
 const serverNow = () => clockOffsetS + performance.now() / 1000;
@@ -78,8 +80,13 @@ const screens = new Screens(({ screen, item }) => {
   if (screen !== 'alarms') {
     alarmsScreen.hide();
   }
+  trials?.hide();
   if (screen === 'burns') {
     return burns.show(item);
+  }
+  if (screen === 'trials') {
+    showTrials();
+    return 'trials-title';
   }
   return screen === 'alarms' ? alarmsScreen.show() : 'heat';
 });
@@ -126,6 +133,7 @@ const stream = new Stream({
   written: (id) => {
     if (id === forge?.id) {
       log.refresh();
+      trials?.written();
     }
   },
 });
@@ -138,6 +146,23 @@ const watch = new Watch({
   },
   tick: render,
 });
+
+/** Fetches the screen with the first wish to see it: most evenings need it not. */
+async function showTrials() {
+  try {
+    const { TrialsScreen } = await import('./trials/screen.js');
+    trials ??= new TrialsScreen(serverNow);
+  } catch {
+    say(byId('trials-state'), 'This screen cannot be fetched: the daemon does not answer. Turn to Now and back to try again.');
+    return;
+  }
+  if (forge) {
+    trials.open(forge);
+  }
+  if (screenShown === 'trials') {
+    trials.show();
+  }
+}
 
 /** @param {Snapshot} fresh */
 function take(fresh) {
@@ -191,7 +216,7 @@ function showTitle() {
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
   const known = typeof value === 'number' && ageOf(shown) <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
-  const what = screenShown === 'burns' ? burns.name() : screenShown === 'alarms' ? `Alarms, ${number}` : number;
+  const what = screenShown === 'burns' ? burns.name() : screenShown === 'now' ? number : `${screenShown === 'trials' ? 'Trials' : 'Alarms'}, ${number}`;
   document.title = blindness ? `${blindness.alarm.title}! – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
@@ -251,6 +276,7 @@ function lookAt(chosen) {
   outlook.open(chosen.id);
   log.open(chosen.id);
   burns.open(chosen);
+  trials?.open(chosen);
   alarmsScreen.open(chosen);
   showAlarms();
 }
@@ -343,6 +369,7 @@ onChange(() => {
   gasChart.rebuild();
   fillTable();
   burns.render();
+  trials?.render();
   alarmsScreen.render();
   outlook.render();
   render();

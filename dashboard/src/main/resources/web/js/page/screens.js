@@ -2,7 +2,7 @@
 import { byId } from './dom.js';
 
 /**
- * @typedef {'now'|'alarms'|'burns'} ScreenName
+ * @typedef {'now'|'alarms'|'burns'|'trials'} ScreenName
  *
  * @typedef {object} Place
  * @property {ScreenName} screen
@@ -14,6 +14,7 @@ const STARTS = {
   now: { words: 'To the chamber temperature', heading: 'heat' },
   alarms: { words: 'To the alarms', heading: 'alarms-title' },
   burns: { words: 'To the burns', heading: 'burns-title' },
+  trials: { words: 'To the trials', heading: 'trials-title' },
 };
 
 /** Turns from one screen to another. */
@@ -73,7 +74,7 @@ export class Screens {
  */
 function placeOf(hash) {
   const [screen, ...rest] = hash.slice(1).split('/');
-  if (screen === 'alarms') {
+  if (screen === 'alarms' || screen === 'trials') {
     return { screen, item: null };
   }
   if (screen !== 'burns') {

@@ -19,8 +19,8 @@ async function ask(path, init, patienceMs = PATIENCE_MS) {
   }
   const body = await response.json().catch(() => ({}));
   if (!response.ok) {
-    const failure = new Refusal(body.error ?? `the daemon answered ${response.status}`, response.status);
-    throw failure;
+    const retryAfter = Number(response.headers.get('Retry-After') ?? '');
+    throw new Refusal(body.error ?? `the daemon answered ${response.status}`, response.status, retryAfter > 0 ? retryAfter : null);
   }
   return body;
 }
@@ -30,15 +30,20 @@ export class Refusal extends Error {
   /**
    * @param {string} message
    * @param {number} status
+   * @param {number|null} [retryAfterS] when the server asks to come back
    */
-  constructor(message, status) {
+  constructor(message, status, retryAfterS = null) {
     super(message);
     this.status = status;
+    this.retryAfterS = retryAfterS;
   }
 }
 
-/** @param {string} path */
-export const get = (path) => ask(path);
+/**
+ * @param {string} path
+ * @param {number} [patienceMs]
+ */
+export const get = (path, patienceMs) => ask(path, undefined, patienceMs);
 
 /**
  * @param {string} path

@@ -269,5 +269,90 @@
  * @property {string} currency
  * @property {Outlook|null} outlook
  * @property {Score} score
+ *
+ * @typedef {'timeToTarget'|'heatingRate'|'steadyTemperature'|'gasAtTarget'|'lossCoefficient'|'efficiency'|'mixture'|'chamberFlutter'|'gasFlutter'} FigureName
+ * @typedef {'real'|'within-noise'|'cannot-tell'} TrialVerdict
+ *
+ * @typedef {object} TrialFigure
+ * @property {FigureName} figure
+ * @property {number|null} atC chamber temperature that it belongs to
+ * @property {string} unit s, K/min, Cel, kg/h, W/K, 1, K or Pa
+ * @property {number|null} value null when it cannot be told
+ * @property {number|null} low95
+ * @property {number|null} high95
+ * @property {string} because why it cannot be told, or what the reader must know
+ * @property {string} would what would tell it
+ *
+ * @typedef {TrialFigure & {better: 'less'|'more'|'neither', burns: number}} TrialFigureOfAll mean of the burns of a trial, at the conditions of all
+ *
+ * @typedef {{start: number, ambient: number, pressure: number}|null} TrialCorrections in the unit of the difference
+ *
+ * @typedef {object} TrialStretch
+ * @property {string} burn
+ * @property {string} start
+ * @property {number} fromS
+ * @property {number} toS
+ * @property {number|null} startC
+ * @property {number|null} ambientC
+ * @property {number|null} gasPa
+ * @property {TrialFigure[]} figures
+ * @property {{figure: FigureName, atC: number|null, unit: string, value: number, by: TrialCorrections}[]} corrected
+ * @property {number[][]} curve [s since gas on, °C]
+ *
+ * @typedef {object} Trial
+ * @property {number} trial
+ * @property {Record<string, string>} settings by name without setting-
+ * @property {boolean} present whether these are in force now
+ * @property {string[]} burns
+ * @property {TrialFigureOfAll[]} figures
+ * @property {TrialStretch[]} stretches
+ *
+ * @typedef {object} TrialDifference
+ * @property {FigureName} figure
+ * @property {number|null} atC
+ * @property {string} unit
+ * @property {string} differenceUnit % or K
+ * @property {number|null} difference
+ * @property {number|null} low95
+ * @property {number|null} high95
+ * @property {number|null} p
+ * @property {number|null} pTogether
+ * @property {TrialVerdict} verdict
+ * @property {{source: string, value: number, degreesOfFreedom: number, modelAndSensors: number}|null} scatter
+ * @property {{from: TrialCorrections, to: TrialCorrections}|null} correctedBy
+ * @property {string} evidence
+ * @property {string} would
+ *
+ * @typedef {object} TrialComparison
+ * @property {number} from
+ * @property {number} to
+ * @property {{setting: string, from: string, to: string}[]} changed
+ * @property {TrialVerdict} verdict
+ * @property {string} sentence
+ * @property {TrialDifference[]} figures
+ *
+ * @typedef {object} TrialProposal
+ * @property {string} change
+ * @property {Record<string, string>} settings
+ * @property {boolean} repeat
+ * @property {number} informationBits
+ * @property {number} effectBits
+ * @property {number} chanceBest
+ * @property {number} expected %
+ * @property {number} low95
+ * @property {number} high95
+ * @property {string} known
+ * @property {string} why
+ *
+ * @typedef {object} Trials
+ * @property {string} forge
+ * @property {number} targetC
+ * @property {{startC: number, ambientC: number, gasPa: number}|null} conditions
+ * @property {'fitted'|'described'} correctedWith
+ * @property {FigureName} first the figure that verdicts are about
+ * @property {Trial[]} trials
+ * @property {TrialComparison[]} comparisons
+ * @property {{proposals: TrialProposal[], why: string}} next
+ * @property {string[]} remarks
  */
 export {};
