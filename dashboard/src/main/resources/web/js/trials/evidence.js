@@ -129,7 +129,7 @@ function evidence(comparison, figure) {
   }
   const corrections = [[comparison.from, correctedBy?.from], [comparison.to, correctedBy?.to]]
     .filter(([, by]) => by)
-    .map(([trial, by]) => line(`Trial ${trial} corrected for`, corrected(/** @type {NonNullable<TrialCorrections>} */ (by), sized)));
+    .map(([trial, by]) => line(`Trial ${trial} corrected for`, corrected(/** @type {NonNullable<TrialCorrections>} */ (by), differenceUnit)));
   lines.push(...(corrections.length > 0 ? corrections : [line('Corrected for start, ambient, pressure', 'no: the figure is free of them')]));
   const words = [figure.evidence && ended(sentence(figure.evidence)), figure.would && ended(`What would tell: ${sentence(figure.would).replace(/^./, (c) => c.toLowerCase())}`)];
   return make('div', { class: 'evidence' }, make('dl', { class: 'lines' }, ...lines), ...words.filter(Boolean).map((each) => make('p', { class: 'small' }, each)));
@@ -137,9 +137,13 @@ function evidence(comparison, figure) {
 
 /**
  * @param {NonNullable<TrialCorrections>} by
- * @param {(value: number) => string} sized
+ * @param {string} unit
  */
-const corrected = (by, sized) => `start ${sized(by.start)}, ambient ${sized(by.ambient)}, pressure ${sized(by.pressure)}`;
+function corrected(by, unit) {
+  // They are small, and a tenth would round them away.
+  const sized = (/** @type {number} */ value) => apart(unit, value, null, null, 2).value;
+  return `start ${sized(by.start)}, ambient ${sized(by.ambient)}, pressure ${sized(by.pressure)}`;
+}
 
 /**
  * @param {string} name
@@ -172,7 +176,7 @@ function burnByBurn(trials, comparison) {
       stretch.ambientC === null ? '–' : degrees(stretch.ambientC),
       stretch.gasPa === null ? '–' : `${fixed(unit.from(stretch.gasPa), unit.decimals)}\u00a0${unit.label}`,
       text(measured?.value),
-      brought?.by ? corrected(brought.by, (value) => apart('%', value, null, null).value) : '–',
+      brought?.by ? corrected(brought.by, of.unit === 'Cel' ? 'K' : '%') : '–',
       text(brought?.value),
     ];
     const link = make('a', { href: `#burns/${encodeURIComponent(stretch.burn)}` }, `${day(at)}, ${shortClock(at)}`);

@@ -37,7 +37,7 @@ const KNOWN = {
 export function nextTrial(trials) {
   const { proposals, why } = trials.next;
   const first = trials.trials.flatMap((trial) => trial.figures).find((figure) => figure.figure === trials.first);
-  const name = first ? nameOf(first).toLowerCase().replace(/ °c\b/, ' °C').replace(/ °f\b/, ' °F') : 'the first figure';
+  const name = first ? nameOf(first).replace(/^./, (c) => c.toLowerCase()) : 'the first figure';
   const words = make('p', { class: 'verdict' }, ended(sentence(why)) || 'Nothing can be proposed yet.');
   if (proposals.length === 0) {
     return [words];

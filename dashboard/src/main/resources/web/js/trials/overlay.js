@@ -1,5 +1,5 @@
 /** The heat-ups of all trials over each other, from gas on. Lines are told apart by their dashes and numbers; colour only helps. */
-import { duration } from '../burns/words.js';
+import { degrees, duration } from '../burns/words.js';
 import { drawLevels, palette, tickLabels } from '../chart/ink.js';
 import { make, say } from '../page/dom.js';
 import { fixed, temperature } from '../units/units.js';
@@ -24,6 +24,8 @@ const DASHES = [[], [10, 5], [2, 4], [14, 4, 2, 4], [6, 3], [18, 6]];
 const INKS = ['--ink', '--margin', '--pen'];
 /** Lines shown at first: more are not told apart at a glance. */
 const FIRST_SHOWN = 4;
+/** How far below the target heat-ups are told apart, K. */
+const NEAR_K = 250;
 /** Rows of the table: as many as are read. */
 const ROWS = 12;
 
@@ -42,7 +44,8 @@ export class Overlay {
     this.place = make('div', { class: 'chart', id: 'overlay-chart', role: 'img', 'aria-labelledby': 'overlay-caption' });
     this.numbers = make('div', { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': 'Chamber temperature of the trials' });
     this.details = /** @type {HTMLDetailsElement} */ (make('details', { id: 'overlay-table' }, make('summary', {}, 'The same as numbers'), this.numbers));
-    body.append(this.switches, make('figure', {}, this.caption, this.place), this.details);
+    this.near = false;
+    body.append(this.switches, this.parts(), make('figure', {}, this.caption, this.place), this.details);
     /** @type {Trials|null} */
     this.trials = null;
     /** Trials switched off, by number. @type {Set<number>} */
@@ -53,6 +56,25 @@ export class Overlay {
     this.details.addEventListener('toggle', () => this.fill());
     new ResizeObserver(() => this.resize()).observe(this.place);
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.draw());
+  }
+
+  /** All of the curves, or what lies near the target. */
+  parts() {
+    const rows = [['all of it', false], ['near the target', true]].map(([words, near]) => {
+      const input = /** @type {HTMLInputElement} */ (make('input', { type: 'radio', name: 'overlay-part' }));
+      input.checked = near === this.near;
+      input.addEventListener('change', () => {
+        this.near = near === true;
+        this.draw();
+      });
+      return make('label', {}, input, make('span', {}, String(words)));
+    });
+    return make('fieldset', { class: 'spans overlay-parts' }, make('legend', { class: 'unseen' }, 'Part of the curves'), ...rows);
+  }
+
+  /** °C from which on the curves are shown. */
+  fromC() {
+    return this.near && this.trials ? this.trials.targetC - NEAR_K : null;
   }
 
   /** @param {Trials|null} trials of another forge, or none */
@@ -123,9 +145,11 @@ export class Overlay {
   /** @param {Line[]} lines */
   columns(lines) {
     const { from } = temperature();
-    const at = [...new Set(lines.flatMap(({ stretch }) => stretch.curve.map(([t]) => t)))].sort((a, b) => a - b);
-    return [at, ...lines.map(({ stretch }) => {
-      const by = new Map(stretch.curve.map(([t, celsius]) => [t, from(celsius)]));
+    const least = this.fromC() ?? -Infinity;
+    const curves = lines.map(({ stretch }) => stretch.curve.filter(([, celsius]) => celsius >= least));
+    const at = [...new Set(curves.flatMap((curve) => curve.map(([t]) => t)))].sort((a, b) => a - b);
+    return [at, ...curves.map((curve) => {
+      const by = new Map(curve.map(([t, celsius]) => [t, from(celsius)]));
       return at.map((t) => by.get(t) ?? null);
     })];
   }
@@ -184,7 +208,11 @@ export class Overlay {
     ctx.textBaseline = 'middle';
     trials.forEach((trial, place) => {
       const line = /** @type {Line} */ (lines.find((each) => each.trial === trial));
-      const { curve } = line.stretch;
+      const least = this.fromC() ?? -Infinity;
+      const curve = line.stretch.curve.filter(([, celsius]) => celsius >= least);
+      if (curve.length === 0) {
+        return;
+      }
       const [t, celsius] = curve[Math.floor(((place + 1) / (trials.length + 1)) * (curve.length - 1))];
       const [x, y] = [plot.valToPos(t, 'x', true), plot.valToPos(temperature().from(celsius), 'y', true)];
       ctx.beginPath();
@@ -209,7 +237,9 @@ export class Overlay {
     const lines = this.lines();
     if (t === null || left < 0 || lines.length === 0) {
       const which = [...new Set(lines.map(({ trial }) => trial.trial))].join(', ');
-      say(this.caption, lines.length === 0 ? 'No curve is switched on.' : `Chamber, ${unit.label}, against time since gas on; a line a burn, by trial: ${which}`);
+      const least = this.fromC();
+      const part = least === null ? '' : `, from ${degrees(least)} up`;
+      say(this.caption, lines.length === 0 ? 'No curve is switched on.' : `Chamber, ${unit.label}${part}, against time since gas on; a line a burn, by trial: ${which}`);
       return;
     }
     const parts = perTrial(lines, t).map(({ trial, values }) => `trial ${trial.trial}: ${values.map((value) => fixed(unit.from(value), unit.decimals)).join(' and ') || 'not measured'}`);

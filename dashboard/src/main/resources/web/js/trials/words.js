@@ -105,13 +105,15 @@ export function shown(of, value, low, high) {
  * @param {number} value
  * @param {number|null} low
  * @param {number|null} high
+ * @param {number} [decimals]
  */
-export function apart(unit, value, low, high) {
+export function apart(unit, value, low, high, decimals = 1) {
   const step = unit === 'K' ? temperature().step : (/** @type {number} */ each) => each;
   const label = unit === 'K' ? stepLabel() : unit;
-  const text = (/** @type {number} */ each) => fixed(step(each), 1);
+  const text = (/** @type {number} */ each) => fixed(step(each), decimals);
+  const sign = Number(text(value)) > 0 ? '+' : '';
   return {
-    value: unit === 'K' ? difference(value) : `${value > 0 ? '+' : ''}${text(value)}\u00a0%`,
+    value: unit === 'K' ? difference(value) : `${sign}${text(value)}\u00a0%`,
     interval: low === null || high === null ? '' : `${text(low)} to ${text(high)}\u00a0${label}`,
   };
 }
