@@ -159,11 +159,11 @@ final class LogSections {
     }
 
     private static String words(Setting setting) {
-        String name = NAMES.containsKey(setting.name())
-                ? NAMES.get(setting.name())
-                : setting.name().startsWith(Setting.PREFIX)
+        String name = NAMES.getOrDefault(
+                setting.name(),
+                setting.name().startsWith(Setting.PREFIX)
                         ? setting.name().substring(Setting.PREFIX.length()).replace('-', ' ')
-                        : setting.name();
+                        : setting.name());
         String unit =
                 setting.unit().isEmpty() && setting.name().equals(ForgeMonitor.JET_SETTING) ? "mm" : setting.unit();
         return (name + " " + setting.value() + " " + unit).strip();

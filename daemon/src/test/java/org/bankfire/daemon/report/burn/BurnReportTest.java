@@ -12,6 +12,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.report.document.ReportContent;
 import org.bankfire.daemon.report.document.ReportContent.Block;
 import org.bankfire.daemon.report.document.ReportContent.Bullets;
@@ -24,6 +27,7 @@ import org.bankfire.daemon.report.document.ReportContent.Paragraph;
 import org.bankfire.daemon.report.document.ReportContent.Section;
 import org.bankfire.daemon.report.document.ReportContent.Table;
 import org.bankfire.daemon.report.document.TimeChart;
+import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.dashboard.source.ReportBook.Paper;
 import org.bankfire.dashboard.source.ReportBook.Pressure;
 import org.bankfire.dashboard.source.ReportBook.Reader;
@@ -224,6 +228,31 @@ final class BurnReportTest {
                 .extracting(Entry::text)
                 .containsExactly("softer roar", "stock in", "plug out");
         assertThat(content.subtitle()).contains("11:00:30", "CET", book.burn().id());
+    }
+
+    @Test
+    void aCorrectedLogIsToldAsItStandsNow(@TempDir Path other) throws Exception {
+        try (RecordedBook corrected = new RecordedBook.Maker()
+                .hands(100, "note", "blue flame")
+                .hands(200, "note", "front closed")
+                .until(900)
+                .in(other)) {
+            WallTime first = RecordedBook.T0.plusSeconds(100);
+            WallTime second = RecordedBook.T0.plusSeconds(200);
+            WallTime later = RecordedBook.T0.plusSeconds(50_000);
+            Correction withdrawn = Correction.withdraw("shed", later, new EntryKey(first, "note"), "");
+            Correction reworded = new Correction(
+                    "shed", later.plusSeconds(1), new EntryKey(second, "note"), null, "front half closed", false, "");
+            corrected
+                    .store()
+                    .append(new StoreBatch(
+                            List.of(), List.of(withdrawn.note(), reworded.note()), List.of(), List.of(), List.of()));
+            ReportContent content = corrected.report(Optional.empty()).content(RecordedBook.READER, RecordedBook.NOW);
+            assertThat(block(section(content, "Written down during the burn"), Entries.class)
+                            .entries())
+                    .extracting(Entry::text)
+                    .containsExactly("front half closed");
+        }
     }
 
     @Test
