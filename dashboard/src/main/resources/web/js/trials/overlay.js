@@ -203,6 +203,7 @@ export class Overlay {
     const ratio = devicePixelRatio;
     const trials = [...new Set(lines.map(({ trial }) => trial))];
     ctx.save();
+    ctx.setLineDash([]);
     ctx.font = `700 ${13 * ratio}px system-ui, sans-serif`;
     ctx.textAlign = 'center';
     ctx.textBaseline = 'middle';
