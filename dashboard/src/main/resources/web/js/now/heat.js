@@ -21,6 +21,8 @@ const PHASES = {
   cooling: 'Cooling down',
 };
 
+const BURNING = ['heating', 'steady', 'idling'];
+
 const FLAMES = {
   off: 'no flame: the gas is off',
   lighting: 'gas flows, not yet known to burn',
@@ -66,7 +68,8 @@ export class Heat {
     }
     const bad = chamber.level === 'bad' || chamber.value === null;
     const stale = ageS > staleAfterS;
-    say(this.phase, `${PHASES[snapshot.phase]}; ${FLAMES[snapshot.flame] ?? 'the flame is in doubt'}.`);
+    say(this.phase, `${PHASES[snapshot.phase]}; ${FLAMES[snapshot.flame] ?? 'the flame is in doubt'}.${
+      bad || stale || gone ? '' : openQuestion(snapshot)}`);
     if (bad) {
       this.blank('bad', `The chamber sensor is bad: ${chamber.qualityInWords}. Last word from it ${span(ageS)} ago.`);
       return;
@@ -79,7 +82,9 @@ export class Heat {
         gone ? '' : 'The sensor has fallen silent: look at its cable and its supply.'}`);
       return;
     }
-    this.slope(snapshot.chamberRateKPerMin, snapshot.chamberRateStandardErrorKPerMin);
+    if (!this.steady(snapshot)) {
+      this.slope(snapshot.chamberRateKPerMin, snapshot.chamberRateStandardErrorKPerMin, snapshot);
+    }
     this.mark('live', chamber.level === 'uncertain' ? `Take it with care: ${chamber.qualityInWords}.` : '');
   }
 
@@ -102,28 +107,50 @@ export class Heat {
   }
 
   /**
+   * Says that it is steady, since when and how closely.
+   *
+   * @param {Snapshot} snapshot
+   * @returns {boolean} whether it is
+   */
+  steady({ steadiness, phase }) {
+    const { state, slopeKPerMin, halfWidthKPerMin, steadyForS } = steadiness;
+    // A cold chamber holds its temperature as well, which is nothing to say.
+    if (state !== 'steady' || !BURNING.includes(phase) || slopeKPerMin === null || halfWidthKPerMin === null) {
+      return false;
+    }
+    const unit = temperature();
+    const within = fixed(unit.step(Math.abs(slopeKPerMin) + halfWidthKPerMin), 1);
+    say(this.shape, '▬');
+    say(this.trend, `steady for ${span(steadyForS ?? 0)}, within ±${within} ${perMinute(unit)}`);
+    return true;
+  }
+
+  /**
    * @param {number|null} rate K/min
    * @param {number|null} standardError K/min
+   * @param {Snapshot} snapshot
    */
-  slope(rate, standardError) {
+  slope(rate, standardError, { steadiness, phase }) {
     if (rate === null) {
       say(this.shape, '');
       say(this.trend, 'trend not known yet');
       return;
     }
     const unit = temperature();
-    const per = unit.label === '°C' ? 'K/min' : `${unit.label}/min`;
+    const per = perMinute(unit);
+    const still = BURNING.includes(phase) && steadiness.state === 'moving' ? 'still ' : '';
     const doubt = standardError === null ? 0 : COVERAGE_95 * standardError;
-    const amount = fixed(unit.step(Math.abs(rate)), Math.abs(rate) < 10 ? 1 : 0);
+    const digits = Math.abs(rate) < 10 ? 1 : 0;
+    const amount = `${fixed(unit.step(Math.abs(rate)), digits)} ± ${fixed(unit.step(doubt), digits)}`;
     if (Math.abs(rate) < Math.max(doubt, LEVEL_K_PER_MIN)) {
       say(this.shape, '▬');
       say(this.trend, `level, within ${fixed(unit.step(Math.max(doubt, LEVEL_K_PER_MIN)), 1)} ${per}`);
     } else if (rate > 0) {
       say(this.shape, '▲');
-      say(this.trend, `rising ${amount} ${per}`);
+      say(this.trend, `${still}rising ${amount} ${per}`);
     } else {
       say(this.shape, '▼');
-      say(this.trend, `falling ${amount} ${per}`);
+      say(this.trend, `${still}falling ${amount} ${per}`);
     }
   }
 
@@ -177,6 +204,19 @@ export class Heat {
     }
   }
 }
+
+/** @param {{label: string}} unit of temperature */
+const perMinute = (unit) => (unit.label === '°C' ? 'K/min' : `${unit.label}/min`);
+
+/**
+ * What would tell whether a burning forge is steady, where nothing tells yet.
+ *
+ * @param {Snapshot} snapshot
+ */
+const openQuestion = ({ steadiness, phase }) =>
+  steadiness.state === 'cannot-tell' && BURNING.includes(phase) && steadiness.bandKPerMin !== null
+    ? ` Steady or not cannot be told yet: ${steadiness.wouldTell}`
+    : '';
 
 /** @param {Snapshot} snapshot */
 export const phaseWord = (snapshot) => PHASES[snapshot.phase];

@@ -45,6 +45,7 @@
  * @property {Reading|null} chamber °C
  * @property {number|null} chamberRateKPerMin
  * @property {number|null} chamberRateStandardErrorKPerMin
+ * @property {Steadiness} steadiness
  * @property {Reading|null} gas Pa
  * @property {number|null} gasFlowKgPerHour
  * @property {number|null} gasFlowRelativeUncertainty
@@ -54,6 +55,17 @@
  * @property {number|null} [flameOutProbability] that the flame is out, where it cannot be told for sure, 0 to 1
  * @property {Alarm[]} alarms
  * @property {Reading[]} latest
+ *
+ * @typedef {object} Steadiness whether the chamber holds its temperature
+ * @property {'steady'|'moving'|'cannot-tell'} state
+ * @property {number|null} slopeKPerMin over the window
+ * @property {number|null} halfWidthKPerMin of its 95 % interval
+ * @property {number|null} windowS
+ * @property {number|null} bandKPerMin slopes within ± this are called steady
+ * @property {string|null} since
+ * @property {number|null} steadyForS while it is steady
+ * @property {number|null} tellsInS when a verdict can be expected; null where waiting does not help
+ * @property {string} wouldTell while there is no verdict
  *
  * @typedef {object} Conditions
  * @property {number|null} gasLeftMinutes until the sagging gas is down to `gasLeftToPa`

@@ -17,7 +17,9 @@ public record BurnBoundary(String forge, String burnId, WallTime time, Stage sta
     /** Stages that scripts see. */
     public enum Stage {
         LIT,
+        /** The chamber holds its temperature, working or idling. */
         STEADY,
+        /** Turned down. */
         IDLE,
         OUT;
 

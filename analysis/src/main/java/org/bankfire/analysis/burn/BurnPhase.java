@@ -10,9 +10,9 @@ public enum BurnPhase {
     LIGHTING,
     /** Burning, temperature rising. */
     HEATING,
-    /** Burning, temperature constant within the steady band, at working pressure. */
+    /** Burning, temperature constant within the steady band, not turned down. */
     STEADY,
-    /** Burning, turned down. */
+    /** Burning, turned down; steady besides, or not. */
     IDLING,
     /** No gas or no flame, chamber still hot. */
     COOLING;

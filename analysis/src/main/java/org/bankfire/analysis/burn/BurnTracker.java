@@ -1,25 +1,20 @@
 package org.bankfire.analysis.burn;
 
 import java.util.Locale;
+import org.bankfire.analysis.steady.Steadiness;
+import org.bankfire.analysis.steady.SteadyTest;
 
 /**
  * Follows one forge through the phases of its burns: cold, lighting, heating, steady, idling, cooling.
  *
- * <p>Times are microseconds of one continuous line of event time. Steady is a first cut: the slope's 90 % interval lies
- * within {@link #STEADY_BAND_K_PER_MIN} for {@link #STEADY_DWELL_S}; it ends when the interval lies outside twice the
- * band. Light block keeps taking heat for hours, so "steady" means that a person watching would call it so, not that the
- * lining is soaked. Idling: turned down below 60 % of the pressure that this burn has worked at, for 20 s. All thresholds
- * are common practice, no source.
+ * <p>Times are microseconds of one continuous line of event time. Whether the chamber is steady is {@link SteadyTest}'s to
+ * say; here it counts while something burns and the chamber is hot, at working pressure as the phase steady, turned down
+ * as a forge that idles and is steady. It is told once a stretch. Lighting, the end of a burn and turning down or up begin a
+ * new stretch: what was measured before belongs to another regulator. Light block keeps taking heat for hours, so "steady"
+ * does not mean that the lining is soaked. Idling: turned down below 60 % of the pressure that this burn has worked at, for
+ * 20 s. These thresholds are common practice, no source.
  */
 public final class BurnTracker {
-    /** Slope that passes for constant, K/min. */
-    public static final double STEADY_BAND_K_PER_MIN = 3;
-    /** How long the slope must be within the band, s. */
-    public static final double STEADY_DWELL_S = 60;
-
-    /** Two-sided 90 % of the normal distribution. */
-    private static final double Z90 = 1.645;
-
     /** Below this a constant temperature is a forge that does not heat, not a steady one. */
     private static final double STEADY_FROM_C = 300;
 
@@ -28,8 +23,7 @@ public final class BurnTracker {
     private static final double IDLE_BELOW = 0.6;
     private static final double WORKING_ABOVE = 0.75;
     private static final long IDLE_DWELL = 20_000_000;
-    private static final long STEADY_DWELL = Math.round(STEADY_DWELL_S * 1e6);
-    private static final long LEAVE_STEADY_DWELL = 10_000_000;
+    private static final long LEAVE_IDLE_DWELL = 10_000_000;
     private static final long PROGRESS = 10_000_000;
     private static final long NEVER = Long.MAX_VALUE;
 
@@ -37,13 +31,14 @@ public final class BurnTracker {
     private static final double WORKING_LAG_S = 10;
 
     private static final double MICROS_PER_S = 1e6;
+    private static final double S_PER_MIN = 60;
 
     private final BurnListener listener;
     private final GasMeter meter = new GasMeter();
+    private final SteadyTest steady;
 
     private BurnPhase phase = BurnPhase.COLD;
     private boolean burning;
-    private long litAt;
     private long startMicros;
     private long endMicros = NEVER;
     private boolean hasBurn;
@@ -56,12 +51,17 @@ public final class BurnTracker {
     private double workingPa = Double.NaN;
     private long turnedDownSince = NEVER;
     private long turnedUpSince = NEVER;
-    private long flatSince = NEVER;
-    private long bentSince = NEVER;
+    private boolean steadyTold;
     private long lastProgress;
 
-    public BurnTracker(BurnListener listener) {
+    /**
+     * A forge that is cold until something is told of it.
+     *
+     * @param steadyBandKPerMin slopes within ± this are called steady, K/min, above 0
+     */
+    public BurnTracker(BurnListener listener, double steadyBandKPerMin) {
         this.listener = listener;
+        this.steady = new SteadyTest(steadyBandKPerMin);
     }
 
     /** Gas flows and nobody knows yet whether it burns. */
@@ -83,7 +83,6 @@ public final class BurnTracker {
         }
         burning = true;
         hasBurn = true;
-        litAt = atMicros;
         this.startMicros = startMicros;
         endMicros = NEVER;
         peakC = chamberC;
@@ -92,7 +91,7 @@ public final class BurnTracker {
         if (phase != BurnPhase.LIGHTING) {
             meter.reset();
         }
-        clearDwells();
+        beginStretch();
         phase = BurnPhase.HEATING;
         lastProgress = atMicros;
         listener.onStage(BurnBoundary.Stage.LIT, atMicros, why);
@@ -109,6 +108,7 @@ public final class BurnTracker {
             return;
         }
         burning = false;
+        beginStretch();
         lastUsedKg = meter.usedKg();
         this.endMicros = Math.max(endMicros, startMicros);
         settle();
@@ -143,18 +143,28 @@ public final class BurnTracker {
         }
     }
 
-    /** A good chamber temperature with its slope; NaN where the slope is not known. */
-    public void chamber(long atMicros, double celsius, double rateKPerMin, double standardErrorKPerMin) {
+    /**
+     * A good chamber temperature.
+     *
+     * @param measuredMicros when it was measured, which may be before {@code atMicros} when a backlog comes in
+     */
+    public void chamber(long atMicros, long measuredMicros, double celsius) {
+        steady.add(measuredMicros, celsius);
         chamberC = celsius;
         if (burning) {
             if (!(peakC >= celsius)) {
                 peakC = celsius;
             }
-            judgeSteady(atMicros, rateKPerMin, standardErrorKPerMin);
+            judgeSteady(atMicros);
             progress(atMicros);
         } else if (phase == BurnPhase.COLD || phase == BurnPhase.COOLING) {
             settle();
         }
+    }
+
+    /** Whether the chamber holds its temperature, burning or not, at a time not before the last reading. */
+    public Steadiness steadiness(long nowMicros) {
+        return steady.at(nowMicros);
     }
 
     public BurnPhase phase() {
@@ -206,15 +216,15 @@ public final class BurnTracker {
         if (phase == BurnPhase.IDLING) {
             turnedDownSince = NEVER;
             turnedUpSince = pressurePa > WORKING_ABOVE * workingPa ? Math.min(turnedUpSince, at) : NEVER;
-            if (turnedUpSince != NEVER && at - turnedUpSince >= LEAVE_STEADY_DWELL) {
-                clearDwells();
+            if (turnedUpSince != NEVER && at - turnedUpSince >= LEAVE_IDLE_DWELL) {
+                beginStretch();
                 phase = BurnPhase.HEATING;
             }
             return;
         }
         turnedDownSince = pressurePa < IDLE_BELOW * workingPa ? Math.min(turnedDownSince, at) : NEVER;
         if (turnedDownSince != NEVER && at - turnedDownSince >= IDLE_DWELL) {
-            clearDwells();
+            beginStretch();
             phase = BurnPhase.IDLING;
             listener.onStage(
                     BurnBoundary.Stage.IDLE,
@@ -227,43 +237,41 @@ public final class BurnTracker {
         }
     }
 
-    private void judgeSteady(long at, double rate, double error) {
-        if (Double.isNaN(rate) || phase == BurnPhase.IDLING) {
-            flatSince = NEVER;
-            return;
-        }
-        double margin = Z90 * error;
-        if (phase == BurnPhase.STEADY) {
-            boolean bent = Math.abs(rate) - margin > 2 * STEADY_BAND_K_PER_MIN;
-            bentSince = bent ? Math.min(bentSince, at) : NEVER;
-            if (bentSince != NEVER && at - bentSince >= LEAVE_STEADY_DWELL) {
-                clearDwells();
+    private void judgeSteady(long at) {
+        if (!steady.isSteady()) {
+            steadyTold = false;
+            if (phase == BurnPhase.STEADY) {
                 phase = BurnPhase.HEATING;
             }
             return;
         }
-        boolean flat = chamberC >= STEADY_FROM_C && Math.abs(rate) + margin <= STEADY_BAND_K_PER_MIN;
-        flatSince = flat ? Math.min(flatSince, at) : NEVER;
-        if (flatSince != NEVER && at - flatSince >= STEADY_DWELL && at - litAt >= STEADY_DWELL) {
-            clearDwells();
-            phase = BurnPhase.STEADY;
-            listener.onStage(
-                    BurnBoundary.Stage.STEADY,
-                    at,
-                    String.format(
-                            Locale.ROOT,
-                            "Chamber at %.0f °C, changing by %+.1f ± %.1f K/min for a minute.",
-                            chamberC,
-                            rate,
-                            2 * error));
+        if (steadyTold || chamberC < STEADY_FROM_C) {
+            return;
         }
+        steadyTold = true;
+        if (phase == BurnPhase.HEATING) {
+            phase = BurnPhase.STEADY;
+        }
+        Steadiness now = steady.at(at);
+        listener.onStage(
+                BurnBoundary.Stage.STEADY,
+                at,
+                String.format(
+                        Locale.ROOT,
+                        "Chamber at %.0f °C, changing by %+.1f ± %.1f K/min over %.0f min%s: steady within ±%.1f K/min.",
+                        chamberC,
+                        now.slopeKPerMin(),
+                        now.halfWidthKPerMin(),
+                        now.windowS() / S_PER_MIN,
+                        phase == BurnPhase.IDLING ? ", turned down" : "",
+                        now.bandKPerMin()));
     }
 
-    private void clearDwells() {
+    private void beginStretch() {
         turnedDownSince = NEVER;
         turnedUpSince = NEVER;
-        flatSince = NEVER;
-        bentSince = NEVER;
+        steadyTold = false;
+        steady.clear();
     }
 
     private void progress(long at) {

@@ -3,7 +3,7 @@ package org.bankfire.analysis.fit;
 import org.hipparchus.distribution.continuous.TDistribution;
 
 /** Student's t. */
-final class StudentT {
+public final class StudentT {
     /** Of the normal distribution, for 97.5 %. */
     private static final double NORMAL = 1.959_963_984_540_054;
 
@@ -16,7 +16,7 @@ final class StudentT {
      * Half width of the two-sided 95 % interval, standard errors; {@code degreesOfFreedom} at least 1. For many degrees of
      * freedom by the expansion 26.7.5 of Abramowitz and Stegun, <i>Handbook of Mathematical Functions</i>.
      */
-    static double twoSided95(double degreesOfFreedom) {
+    public static double twoSided95(double degreesOfFreedom) {
         if (degreesOfFreedom < MANY) {
             return new TDistribution(degreesOfFreedom).inverseCumulativeProbability(0.975);
         }

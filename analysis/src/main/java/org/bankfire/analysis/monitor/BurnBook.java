@@ -16,15 +16,16 @@ final class BurnBook {
     private final EventClock clock;
     private final Channels channels;
     private final ForgeListener listener;
-    private final BurnTracker tracker = new BurnTracker(new Stages());
+    private final BurnTracker tracker;
     private @Nullable String id;
     private WallTime start = new WallTime(0);
 
-    BurnBook(String forge, EventClock clock, Channels channels, ForgeListener listener) {
+    BurnBook(String forge, EventClock clock, Channels channels, double steadyBandKPerMin, ForgeListener listener) {
         this.forge = forge;
         this.clock = clock;
         this.channels = channels;
         this.listener = listener;
+        this.tracker = new BurnTracker(new Stages(), steadyBandKPerMin);
     }
 
     BurnTracker tracker() {

@@ -79,7 +79,7 @@ final class Fire {
         } else {
             inferBurn(now, trend);
         }
-        burns.chamber(now, celsius, trend.rateKPerMin(), trend.standardErrorKPerMin());
+        burns.chamber(now, at, celsius);
     }
 
     /** Takes the plug; other settings do not concern it. */

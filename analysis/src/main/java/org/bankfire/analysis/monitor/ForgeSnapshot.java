@@ -6,6 +6,7 @@ import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnPhase;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.analysis.steady.Steadiness;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -19,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param chamber latest chamber reading, good or bad; null before the first
  * @param chamberRateKPerMin slope of the chamber temperature, K/min
  * @param chamberRateStandardErrorKPerMin of that slope, K/min
+ * @param steadiness whether the chamber holds its temperature
  * @param gas latest gas pressure reading, good or bad; null before the first
  * @param gasFlowKgPerS through the jet, kg/s
  * @param gasFlowRelativeUncertainty standard uncertainty of the flow over the flow, 1
@@ -38,6 +40,7 @@ public record ForgeSnapshot(
         @Nullable Reading chamber,
         double chamberRateKPerMin,
         double chamberRateStandardErrorKPerMin,
+        Steadiness steadiness,
         @Nullable Reading gas,
         double gasFlowKgPerS,
         double gasFlowRelativeUncertainty,
@@ -52,7 +55,7 @@ public record ForgeSnapshot(
         latest = List.copyOf(latest);
     }
 
-    /** A snapshot of a forge of whose flame no doubt and of whose slower conditions nothing is known. */
+    /** A snapshot of a forge of whose flame no doubt, and of whose steadiness and slower conditions nothing is known. */
     public ForgeSnapshot(
             String forge,
             @Nullable WallTime time,
@@ -78,6 +81,7 @@ public record ForgeSnapshot(
                 chamber,
                 chamberRateKPerMin,
                 chamberRateStandardErrorKPerMin,
+                Steadiness.UNKNOWN,
                 gas,
                 gasFlowKgPerS,
                 gasFlowRelativeUncertainty,

@@ -1,6 +1,7 @@
 package org.bankfire.analysis.monitor;
 
 import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.steady.Steadiness;
 
 /**
  * Puts together what is known of a forge now. What rests on a sensor that is bad, stale or silent is not known, whatever
@@ -26,6 +27,7 @@ final class ForgeSnapshots {
                 chamber,
                 chamberGood ? parts.trend.rateKPerMin() : Double.NaN,
                 chamberGood ? parts.trend.standardErrorKPerMin() : Double.NaN,
+                chamberGood ? parts.burns.tracker().steadiness(parts.clock.now()) : Steadiness.UNKNOWN,
                 pressure,
                 flow,
                 gasGood && pressure != null ? parts.gas.relativeUncertainty(pressure) : Double.NaN,

@@ -8,6 +8,8 @@ import org.bankfire.analysis.forge.ForgeDescription;
 
 /** The wiring of one forge's monitor: one part a subject, made once and in the order in which they need each other. */
 final class MonitorParts {
+    private static final double S_PER_MIN = 60;
+
     final String forge;
     final EventClock clock = new EventClock();
     final Channels channels = new Channels();
@@ -28,7 +30,7 @@ final class MonitorParts {
         forge = description.id();
         heat = new HeatAccount(description, settings.gasOnPa());
         gas = heat.gas();
-        burns = new BurnBook(forge, clock, channels, listener);
+        burns = new BurnBook(forge, clock, channels, S_PER_MIN * settings.steadyBandKPerS(), listener);
         FlameTest test = new FlameTest(description, settings.ratedStockShare());
         fire = new Fire(test, burns.tracker(), gas, settings.lightingTimeS());
         alarms = new ForgeAlarms(forge, clock, channels, fire, gas, new AlarmWords(settings), listener);

@@ -1,6 +1,7 @@
 package org.bankfire.analysis.monitor;
 
 import org.bankfire.analysis.flame.FlameTest;
+import org.bankfire.analysis.steady.SteadyTest;
 
 /**
  * Limits and times that the monitor watches. All of them are the user's to set; {@link #defaults()} says where the
@@ -17,6 +18,7 @@ import org.bankfire.analysis.flame.FlameTest;
  * @param temperatureDeadbandK how far a temperature must fall below its limit to clear the alarm, K
  * @param gasPricePerKg in the user's currency per kg; NaN when not told
  * @param ratedStockShare surface of the most cold stock that is put in at once over the chamber's inner surface, 0 to 0.5
+ * @param steadyBandKPerS slopes of the chamber temperature within ± this are called steady, K/s
  * @param conditions what is told of cylinder, first firing and wire
  */
 public record MonitorSettings(
@@ -31,7 +33,10 @@ public record MonitorSettings(
         double temperatureDeadbandK,
         double gasPricePerKg,
         double ratedStockShare,
+        double steadyBandKPerS,
         ConditionSettings conditions) {
+    private static final double S_PER_MIN = 60;
+
     /** Settings of a forge with the usual stock, of whose cylinder, first firing and wire nothing is told. */
     public MonitorSettings(
             double targetC,
@@ -56,6 +61,7 @@ public record MonitorSettings(
                 temperatureDeadbandK,
                 gasPricePerKg,
                 FlameTest.USUAL_RATED_STOCK,
+                SteadyTest.USUAL_BAND_K_PER_MIN / S_PER_MIN,
                 ConditionSettings.NONE);
     }
 
@@ -71,15 +77,20 @@ public record MonitorSettings(
 
     /** These settings with other conditions. */
     public MonitorSettings with(ConditionSettings others) {
-        return with(ratedStockShare, others);
+        return with(ratedStockShare, steadyBandKPerS, others);
     }
 
     /** These settings with another rated stock. */
     public MonitorSettings withRatedStock(double share) {
-        return with(share, conditions);
+        return with(share, steadyBandKPerS, conditions);
     }
 
-    private MonitorSettings with(double share, ConditionSettings others) {
+    /** These settings with another steady band, K/s. */
+    public MonitorSettings withSteadyBand(double kPerS) {
+        return with(ratedStockShare, kPerS, conditions);
+    }
+
+    private MonitorSettings with(double share, double band, ConditionSettings others) {
         return new MonitorSettings(
                 targetC,
                 chamberHighC,
@@ -92,6 +103,7 @@ public record MonitorSettings(
                 temperatureDeadbandK,
                 gasPricePerKg,
                 share,
+                band,
                 others);
     }
 }

@@ -95,7 +95,8 @@ final class ForgePrinter {
                 .quantity("lighting-time", Dimension.DURATION, monitor.lightingTimeS(), "s")
                 .quantity("rated-stock", Dimension.RATIO, monitor.ratedStockShare(), "%")
                 .quantity(
-                        "temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K");
+                        "temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K")
+                .quantity("steady-band", Dimension.HEATING_RATE, monitor.steadyBandKPerS(), "K/min");
     }
 
     private void conditions(ConditionSettings conditions) {

@@ -39,6 +39,8 @@ final class ForgeReader {
     private static final Range NO_DATA_S = new Range(0.5, 600);
     private static final Range LIGHTING_S = new Range(1, 600);
     private static final Range RATED_STOCK = new Range(0, 0.5);
+    // Narrower no thermocouple's noise lets be told; wider nobody calls steady: 0.1 to 30 K/min.
+    private static final Range STEADY_BAND_K_PER_S = new Range(0.1 / 60, 30.0 / 60);
     private static final Range DEADBAND_K = new Range(1, 200);
 
     private static final double KG_PER_LB = 0.45359237;
@@ -217,7 +219,13 @@ final class ForgeReader {
                                 DEFAULTS.temperatureDeadbandK()),
                         pricePerKg)
                 .withRatedStock(section.quantity(
-                        "rated-stock", Dimension.RATIO, RATED_STOCK, "8 %", DEFAULTS.ratedStockShare()));
+                        "rated-stock", Dimension.RATIO, RATED_STOCK, "8 %", DEFAULTS.ratedStockShare()))
+                .withSteadyBand(section.quantity(
+                        "steady-band",
+                        Dimension.HEATING_RATE,
+                        STEADY_BAND_K_PER_S,
+                        "2 K/min",
+                        DEFAULTS.steadyBandKPerS()));
     }
 
     private void checkLimits(double targetC, double limitC, double highC, double layerC) {

@@ -48,6 +48,7 @@ class ConfigPrinterTest {
                                 "lining.0.thickness=0.23 ft",
                                 "altitude=1234.5 ft",
                                 "no-data-after=0.07 min",
+                                "steady-band=97 K/h",
                                 "name=\"A \\\"quoted\\\" \\\\ näme \\u0007\\t\""))
                 .config();
         assertThat(read(ConfigPrinter.print(config), Examples.FOLDER)).isEqualTo(config);
@@ -127,6 +128,7 @@ class ConfigPrinterTest {
             lighting-time = "13.5 s"
             rated-stock = "8 %"
             temperature-deadband = "12 K"
+            steady-band = "2 K/min"
             ambient = "20 degC"
             altitude = "0 m"
 

@@ -185,6 +185,7 @@ class ConfigReaderTest {
         assertThat(anvilRow.monitor())
                 .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2)
                         .withRatedStock(0.06)
+                        .withSteadyBand(1.5 / 60)
                         .with(new ConditionSettings(
                                 new Cylinder(Fuel.PROPANE, 11, 10.5, 5), 2e4, FirstFiring.CASTABLE, 1260)));
         assertThat(anvilRow.currency()).isEqualTo("EUR");

@@ -10,6 +10,7 @@ import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.analysis.steady.Steadiness;
 import org.jspecify.annotations.Nullable;
 
 /** A forge's snapshot as the page reads it: temperatures in °C, pressures in Pa, flows in kg/h. */
@@ -35,6 +36,7 @@ public final class SnapshotJson {
             reading(json, "chamber", snapshot.chamber(), Unit.CELSIUS);
             Json.number(json, "chamberRateKPerMin", snapshot.chamberRateKPerMin(), 3);
             Json.number(json, "chamberRateStandardErrorKPerMin", snapshot.chamberRateStandardErrorKPerMin(), 3);
+            steadiness(json, snapshot);
             reading(json, "gas", snapshot.gas(), Unit.PASCAL);
             Json.number(json, "gasFlowKgPerHour", snapshot.gasFlowKgPerS() * SECONDS_PER_HOUR, 4);
             Json.number(json, "gasFlowRelativeUncertainty", snapshot.gasFlowRelativeUncertainty(), 4);
@@ -57,6 +59,24 @@ public final class SnapshotJson {
         Json.number(json, "inputW", snapshot.heatInputW(), 1);
         Json.number(json, "openingsW", snapshot.openingsW(), 1);
         Json.number(json, "restW", snapshot.heatInputW() - snapshot.openingsW(), 1);
+        json.writeEndObject();
+    }
+
+    private static void steadiness(JsonGenerator json, ForgeSnapshot snapshot) throws IOException {
+        Steadiness now = snapshot.steadiness();
+        WallTime time = snapshot.time();
+        boolean steady = time != null && !Double.isNaN(now.steadyForS());
+        json.writeObjectFieldStart("steadiness");
+        json.writeStringField("state", now.state().code());
+        Json.number(json, "slopeKPerMin", now.slopeKPerMin(), 3);
+        Json.number(json, "halfWidthKPerMin", now.halfWidthKPerMin(), 3);
+        Json.number(json, "windowS", now.windowS(), 0);
+        Json.number(json, "bandKPerMin", now.bandKPerMin(), 3);
+        Json.text(
+                json, "since", steady ? time.plusSeconds(-now.steadyForS()).toString() : null);
+        Json.number(json, "steadyForS", now.steadyForS(), 0);
+        Json.number(json, "tellsInS", now.tellsInS(), 0);
+        json.writeStringField("wouldTell", now.wouldTell());
         json.writeEndObject();
     }
 

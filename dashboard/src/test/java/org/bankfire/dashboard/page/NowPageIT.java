@@ -91,7 +91,7 @@ class NowPageIT {
             assertThat(page.locator("#temperature"))
                     .hasText(String.valueOf(celsius), new HasTextOptions().setTimeout(ONE_SECOND_MS));
         }
-        assertThat(page.locator("#trend")).hasText("rising 14 K/min");
+        assertThat(page.locator("#trend")).hasText("rising 14 ± 2 K/min");
         assertThat(page.locator("#phase")).containsText("Heating up; the flame burns");
         assertThat(page.locator("#gas-pressure")).containsText("0.82 bar");
         assertThat(page.locator("#gas-flow")).containsText("0.62 kg/h");

@@ -658,6 +658,7 @@ public final class ScriptedForge
                 s.chamber(),
                 s.chamberRateKPerMin(),
                 s.chamberRateStandardErrorKPerMin(),
+                s.steadiness(),
                 s.gas(),
                 s.gasFlowKgPerS(),
                 s.gasFlowRelativeUncertainty(),
