@@ -65,6 +65,11 @@ public record OutlookSettings(
         return new OutlookSettings(targetK, steadyKPerMin, lowestStablePa, highestStablePa, workingPa, perKg, pauseS);
     }
 
+    /** The same with another steady band, K/min. */
+    public OutlookSettings withSteadyBand(double kPerMin) {
+        return new OutlookSettings(targetK, kPerMin, lowestStablePa, highestStablePa, workingPa, pricePerKg, pauseS);
+    }
+
     /** The same with an expected pause, s. */
     public OutlookSettings withPause(double seconds) {
         return new OutlookSettings(

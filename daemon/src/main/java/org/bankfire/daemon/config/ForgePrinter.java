@@ -94,8 +94,7 @@ final class ForgePrinter {
                 .quantity("no-data-after", Dimension.DURATION, monitor.noDataAfterS(), "s")
                 .quantity("lighting-time", Dimension.DURATION, monitor.lightingTimeS(), "s")
                 .quantity("rated-stock", Dimension.RATIO, monitor.ratedStockShare(), "%")
-                .quantity(
-                        "temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K")
+                .quantity("temperature-deadband", Dimension.TEMPERATURE_DIFFERENCE, monitor.temperatureDeadbandK(), "K")
                 .quantity("steady-band", Dimension.HEATING_RATE, monitor.steadyBandKPerS(), "K/min");
     }
 

@@ -20,6 +20,8 @@ import org.slf4j.LoggerFactory;
 public final class WantedOutlook {
     private static final Logger log = LoggerFactory.getLogger(WantedOutlook.class);
 
+    private static final double S_PER_MIN = 60;
+
     private final ReadingStore store;
     private final Supplier<WallTime> clock;
 
@@ -31,6 +33,7 @@ public final class WantedOutlook {
     /** For a forge as it is now. */
     public OutlookSettings of(ForgeConfig forge) {
         OutlookSettings wanted = OutlookSettings.of(forge.description())
+                .withSteadyBand(S_PER_MIN * forge.monitor().steadyBandKPerS())
                 .withPrice(forge.monitor().gasPricePerKg());
         Map<String, Setting> inForce = inForce(forge.id());
         double lowestPa = markedPa(inForce.get(EntryRules.LOWEST_STABLE));

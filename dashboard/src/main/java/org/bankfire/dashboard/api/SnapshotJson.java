@@ -65,15 +65,16 @@ public final class SnapshotJson {
     private static void steadiness(JsonGenerator json, ForgeSnapshot snapshot) throws IOException {
         Steadiness now = snapshot.steadiness();
         WallTime time = snapshot.time();
-        boolean steady = time != null && !Double.isNaN(now.steadyForS());
+        String since = time == null || Double.isNaN(now.steadyForS())
+                ? null
+                : time.plusSeconds(-now.steadyForS()).toString();
         json.writeObjectFieldStart("steadiness");
         json.writeStringField("state", now.state().code());
         Json.number(json, "slopeKPerMin", now.slopeKPerMin(), 3);
         Json.number(json, "halfWidthKPerMin", now.halfWidthKPerMin(), 3);
         Json.number(json, "windowS", now.windowS(), 0);
         Json.number(json, "bandKPerMin", now.bandKPerMin(), 3);
-        Json.text(
-                json, "since", steady ? time.plusSeconds(-now.steadyForS()).toString() : null);
+        Json.text(json, "since", since);
         Json.number(json, "steadyForS", now.steadyForS(), 0);
         Json.number(json, "tellsInS", now.tellsInS(), 0);
         json.writeStringField("wouldTell", now.wouldTell());
