@@ -13,14 +13,14 @@ import org.bankfire.analysis.fit.StudentT;
  * when the largest slope 1.5 q/T that rounding by half a step can feign over a window T is as likely as none (JCGM 100, 4.3.7);
  * q is at least {@link #LEAST_STEP_K}.
  *
- * <p>Windows end at the newest reading and last one to ten minutes; the longest counts whose interval has a slope in common
- * with those of all shorter ones, so that a bend shortens the window and a straight stretch lengthens it (intersection of
- * confidence intervals: A. Goldenshluger and A. Nemirovski, <i>Mathematical Methods of Statistics</i> 6, 1997, from memory).
- * Steady needs two minutes or more of window, an end of the window that does not bend out of the band, and all that for a
+ * <p>Windows end at the newest reading and last one to ten minutes. They are lengthened for as long as there is a slope that
+ * lies in all of their intervals, so that a bend shortens them and a straight stretch lengthens them (intersection of
+ * confidence intervals: A. Goldenshluger and A. Nemirovski, <i>Mathematical Methods of Statistics</i> 6, 1997, from memory),
+ * and only while that makes the interval no wider. Steady needs two minutes or more of window, an end of the window that does not bend out of the band, and all that for a
  * minute: a turning point passes sooner. A source that reads less often than every five seconds needs as many readings.
  *
  * <p>It does not chatter: steady ends when the whole interval has been outside of the band for ten seconds, or has straddled
- * its edge for five minutes; moving ends when it has not been outside for half a minute. Dwells are common practice, no source.
+ * its edge for five minutes; moving ends when it has not been outside for a minute. Dwells are common practice, no source.
  *
  * <p>Times are microseconds of one line of event time. Work: eight windows of at most 120 blocks each five seconds.
  */
@@ -42,12 +42,15 @@ public final class SteadyTest {
 
     private static final double ROUNDING_SLOPE = 1.5;
 
-    /** With fewer degrees of freedom the interval is a guess about a guess. */
+    /** A longer window's interval is narrower by a third, unless a bend is in it; chance may take that back and a little more. */
+    private static final double WIDER = 1.2;
+
+    /** Fewer are not told apart: a bend that is taken for slow noise leaves none, and its error is large as it is. */
     private static final double LEAST_FREEDOM = 3;
 
     private static final long STEADY_DWELL = 60_000_000;
     private static final long MOVING_DWELL = 10_000_000;
-    private static final long NOT_MOVING_DWELL = 30_000_000;
+    private static final long NOT_MOVING_DWELL = 60_000_000;
     private static final long UNDECIDED_DWELL = 300_000_000;
 
     /** A silence this long may hide a touch of the regulator and its end. */
@@ -131,7 +134,7 @@ public final class SteadyTest {
                 open ? wouldTell(tellsInS) : "");
     }
 
-    /** The longest window that agrees with all shorter ones. */
+    /** The longest window that agrees with all shorter ones and is no wider for a bend; long enough for steady if any is. */
     private void choose() {
         window = 0;
         slopeKPerMin = Double.NaN;
@@ -139,21 +142,18 @@ public final class SteadyTest {
         double low = Double.NEGATIVE_INFINITY;
         double high = Double.POSITIVE_INFINITY;
         for (int count : WINDOWS) {
-            if (count > blocks.size()) {
-                break;
+            if (count > blocks.size() || !measure(count)) {
+                return;
             }
-            if (measure(count) && line.degreesOfFreedom() >= LEAST_FREEDOM) {
-                low = Math.max(low, candidateSlope - candidateHalfWidth);
-                high = Math.min(high, candidateSlope + candidateHalfWidth);
-                if (low > high) {
-                    break;
-                }
+            low = Math.max(low, candidateSlope - candidateHalfWidth);
+            high = Math.min(high, candidateSlope + candidateHalfWidth);
+            if (low > high) {
+                return;
+            }
+            boolean longEnough = window == 0 || (count >= FEWEST_FOR_STEADY && window < FEWEST_FOR_STEADY);
+            if (longEnough || candidateHalfWidth <= WIDER * halfWidthKPerMin) {
                 take(count);
             }
-        }
-        // Residuals that are one bend leave no freedom, and yet a climb is a climb.
-        if (window == 0 && blocks.size() >= WINDOWS[0] && measure(WINDOWS[0])) {
-            take(WINDOWS[0]);
         }
     }
 

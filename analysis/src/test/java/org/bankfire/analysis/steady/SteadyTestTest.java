@@ -34,7 +34,8 @@ class SteadyTestTest {
         assertThat(seen.slopeKPerMin()).isCloseTo(0.5, within(seen.halfWidthKPerMin()));
         assertThat(seen.halfWidthKPerMin()).isBetween(0.01, 0.5);
         assertThat(seen.largestKPerMin()).isLessThan(2);
-        assertThat(seen.windowS()).isBetween(550.0, 610.0);
+        // 84 blocks to 120, of five seconds or three readings that are two seconds apart.
+        assertThat(seen.windowS()).isBetween(420.0, 720.0);
         assertThat(seen.steadyForS())
                 .as("from the middle of the first window on")
                 .isBetween(780.0, 850.0);
@@ -57,8 +58,8 @@ class SteadyTestTest {
         Steadiness seen = test.at(600_000_000);
         assertThat(seen.state()).isEqualTo(Steadiness.State.STEADY);
         assertThat(seen.slopeKPerMin()).isZero();
-        // 1.5 q/T/√3 of a quarter kelvin over ten minutes, and Student's t.
-        assertThat(seen.halfWidthKPerMin()).isBetween(0.04, 0.06);
+        // 1.5 q/T/√3 of a quarter kelvin over the 84 blocks that there are, times Student's 1.99.
+        assertThat(seen.halfWidthKPerMin()).isCloseTo(0.0615, within(0.001));
     }
 
     @Test
