@@ -36,7 +36,8 @@ public final class WantedOutlook {
                 .withSteadyBand(S_PER_MIN * forge.monitor().steadyBandKPerS())
                 .withPrice(forge.monitor().gasPricePerKg());
         Map<String, Setting> inForce = inForce(forge.id());
-        double lowestPa = markedPa(inForce.get(EntryRules.LOWEST_STABLE));
+        double markedPa = markedPa(inForce.get(EntryRules.LOWEST_STABLE));
+        double lowestPa = Double.isNaN(markedPa) ? forge.monitor().conditions().lowestStablePa() : markedPa;
         double highestPa = markedPa(inForce.get(EntryRules.HIGHEST_STABLE));
         if (lowestPa >= highestPa) {
             log.warn(

@@ -182,10 +182,11 @@ class ConfigReaderTest {
     @Test
     void everyLimitIsReadAndAPriceBringsItsCurrency() throws IOException, ConfigException {
         ForgeConfig anvilRow = reference().config().forges().get(0);
+        assertThat(anvilRow.monitor().steadyBandKPerS()).isCloseTo(1.5 / 60, within(1e-15));
         assertThat(anvilRow.monitor())
                 .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2)
                         .withRatedStock(0.06)
-                        .withSteadyBand(1.5 / 60)
+                        .withSteadyBand(anvilRow.monitor().steadyBandKPerS())
                         .with(new ConditionSettings(
                                 new Cylinder(Fuel.PROPANE, 11, 10.5, 5), 2e4, FirstFiring.CASTABLE, 1260)));
         assertThat(anvilRow.currency()).isEqualTo("EUR");

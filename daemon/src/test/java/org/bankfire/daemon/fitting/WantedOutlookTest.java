@@ -49,6 +49,7 @@ class WantedOutlookTest {
                 .isZero();
         assertThat(settings.lowestStablePa()).isNaN();
         assertThat(settings.highestStablePa()).isNaN();
+        assertThat(settings.steadyKPerMin()).isCloseTo(2, within(1e-12));
     }
 
     @Test
