@@ -18,6 +18,8 @@ final class Comparer {
     private static final double FIRST_SHARE = 0.8;
     /** Share of a corrections' difference that no member of the model accounts for. Common practice, no source. */
     private static final double MODEL_DOUBT = 0.1;
+    /** Standard deviation of a normal distribution over its median absolute deviation. */
+    private static final double OF_NORMAL = 1.4826;
     /** More burns than this nobody makes for one question. */
     private static final int MOST_MORE = 40;
 
@@ -99,15 +101,17 @@ final class Comparer {
         if (a == null || b == null) {
             return 0;
         }
-        double squares = 0;
         int members = Math.min(a.members().size(), b.members().size());
         double best = b.total() - a.total();
+        double[] off = new double[members];
         for (int m = 0; m < members; m++) {
-            double off = b.members().get(m) - a.members().get(m) - best;
-            squares += off * off / members;
+            off[m] = Math.abs(b.members().get(m) - a.members().get(m) - best);
         }
+        Arrays.sort(off);
+        // Members are drawn to first order: a few of them hardly get to the target, which the forge did.
+        double spread = members == 0 ? 0 : OF_NORMAL * (off[(members - 1) / 2] + off[members / 2]) / 2;
         double doubt = MODEL_DOUBT * best;
-        return squares + doubt * doubt + a.doubt() * a.doubt() + b.doubt() * b.doubt();
+        return spread * spread + doubt * doubt + a.doubt() * a.doubt() + b.doubt() * b.doubt();
     }
 
     /** Mean correction of a trial; null where nothing was corrected. */
@@ -133,8 +137,11 @@ final class Comparer {
                 all.stream().mapToDouble(Correction::start).sum() / n,
                 all.stream().mapToDouble(Correction::ambient).sum() / n,
                 all.stream().mapToDouble(Correction::pressure).sum() / n,
-                // Burns that were begun warm are wrong the same way.
-                all.stream().mapToDouble(Correction::doubt).sum() / n,
+                // Every rest before a burn was another.
+                Math.sqrt(all.stream()
+                                .mapToDouble(by -> by.doubt() * by.doubt())
+                                .sum())
+                        / n,
                 means);
     }
 

@@ -63,7 +63,7 @@ final class HeatUp {
         List<Double> timesS = new ArrayList<>();
         List<Double> kelvins = new ArrayList<>();
         for (Piece piece : course) {
-            fire(run, model, piece);
+            fire(run, model, piece, ambientK);
             while (run.timeS() < piece.endS() && run.chamberK() < toK + MARGIN_K) {
                 note(run, timesS, kelvins);
                 run.advanceTo(Math.min(piece.endS(), run.timeS() + STEP_S));
@@ -87,8 +87,9 @@ final class HeatUp {
         kelvins.add(run.chamberK());
     }
 
-    private void fire(ForgeRun run, ForgeModel model, Piece piece) {
+    /** Gas before the jet is as warm as the surroundings: of colder gas more goes through. */
+    private static void fire(ForgeRun run, ForgeModel model, Piece piece, double ambientK) {
         double gaugePa = Math.max(0, piece.gaugePa());
-        run.fire(new Firing(model.gasKgPerS(gaugePa, forge.ambientK()), piece.lit() && gaugePa > 0));
+        run.fire(new Firing(model.gasKgPerS(gaugePa, ambientK), piece.lit() && gaugePa > 0));
     }
 }

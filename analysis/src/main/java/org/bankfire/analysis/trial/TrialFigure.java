@@ -6,7 +6,7 @@ package org.bankfire.analysis.trial;
  */
 public enum TrialFigure {
     /** From gas on until the chamber shows the target, s. */
-    TIME_TO_TARGET("timeToTarget", "time to target", "s", Better.LESS, false, 0.02, 0.05),
+    TIME_TO_TARGET("timeToTarget", "time to target", "s", Better.LESS, false, 0.012, 0.05),
     /** How fast the chamber heats as it passes a temperature, K/min. */
     HEATING_RATE("heatingRate", "heating rate", "K/min", Better.MORE, false, 0.04, 0.05),
     /** Where the soaked forge would come to rest, by the burn's fit, °C. */

@@ -23,15 +23,25 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>No two burns are alike. Seen by the instruments: surroundings by ±6 K, the start (three in ten from a forge that is still
  * 10 to 60 K warm), the hand on the regulator (4 %, lighting at a low pressure for 20 to 60 s, a second touch), noise and steps
- * of the sensors. Seen by nobody: what the jet passes (0.4 %), the mixture (0.5 %), a draught through the shop (up to 0.03 g/s),
- * the transducer's zero (300 Pa). Standard deviations where nothing else is said; common practice, no source.
+ * of the sensors. Seen by nobody: what the jet passes (0.1 %), the mixture (0.2 %), a draught through the shop (up to 0.01 g/s),
+ * the transducer's zero (100 Pa). Standard deviations where nothing else is said; common practice, no source.
  */
 public final class RepeatedBurns {
+    /** What the builder notes and what is so. */
+    public enum Label {
+        /** The settings as they were. */
+        BEFORE,
+        /** Other settings, and the change is made. */
+        CHANGED,
+        /** Other settings, and nothing is changed by them. */
+        UNCHANGED
+    }
+
     private static final double KELVIN = 273.15;
     private static final double LIGHTING_PA = 35_000;
-    private static final double JET_SCATTER = 0.004;
-    private static final double MIXTURE_SCATTER = 0.005;
-    private static final double MOST_DRAUGHT_KG_S = 3e-5;
+    private static final double JET_SCATTER = 0.001;
+    private static final double MIXTURE_SCATTER = 0.002;
+    private static final double MOST_DRAUGHT_KG_S = 1e-5;
     /** Who forges at a temperature has a burner that could go beyond it. */
     private static final double MOST_OF_STEADY = 0.92;
 
@@ -204,17 +214,18 @@ public final class RepeatedBurns {
     /**
      * One burn as its builder's instruments record it.
      *
-     * @param after whether the change has been made
+     * @param label before or after
      * @param number of the burn, which draws what it differs by
      * @param fit what a fit has told of the forge; null without one
      */
-    public TrialBurn burn(boolean after, int number, @Nullable KnownForge fit) {
+    public TrialBurn burn(Label label, int number, @Nullable KnownForge fit) {
         BurnRecorder readings = new BurnRecorder();
         TrialRecorder recorder = new TrialRecorder();
         WallTime start = WallTime.ofEpochSeconds(1_772_359_200 + 86_400.0 * number);
         String id = "random-" + number;
-        recorder.setting(0, new Setting("random", start, "setting-jet-position", after ? "6" : "4", "mm"));
-        run(after, number, readings, recorder);
+        recorder.setting(
+                0, new Setting("random", start, "setting-jet-position", label == Label.BEFORE ? "4" : "6", "mm"));
+        run(label == Label.CHANGED, number, readings, recorder);
         return recorder.burn(id, start, description, readings.record(), fit);
     }
 
@@ -234,7 +245,7 @@ public final class RepeatedBurns {
             forge.startAt(warmC);
         }
         forge.blow(MOST_DRAUGHT_KG_S * random.nextDouble());
-        double zeroPa = 300 * random.nextGaussian();
+        double zeroPa = 100 * random.nextGaussian();
         double handPa = nominalPa * (1 + 0.04 * random.nextGaussian());
         double upS = 20 + 40 * random.nextDouble();
         double touchS = upS + 400 * random.nextDouble();
