@@ -18,11 +18,12 @@ import { Heat, phaseWord } from './now/heat.js';
 import { Ledger } from './now/ledger.js';
 import { OutlookSection } from './now/outlook.js';
 import { showQuiet } from './now/quiet.js';
+import { WhatIf } from './what-if/door.js';
 import { byId, clock, make, recall, remember, say, shortClock } from './page/dom.js';
 import { unpressed } from './page/press.js';
 import { Screens } from './page/screens.js';
 import { get, of } from './server/api.js';
-import { fixed, offer as offerUnits, onChange, pressure, temperature } from './units/units.js';
+import { fixed, offer as offerUnits, offerLengths, onChange, pressure, temperature } from './units/units.js';
 import { offerWakeLock } from './wake/wake.js';
 
 /**
@@ -72,6 +73,7 @@ const expected = new Expected((behind) => {
 const outlook = new OutlookSection((ahead) => expected.take(ahead));
 const burns = new BurnsScreen(serverNow);
 const alarmsScreen = new AlarmsScreen(serverNow);
+const whatIf = new WhatIf();
 const screens = new Screens(({ screen, item }) => {
   screenShown = screen;
   if (screen !== 'burns') {
@@ -81,12 +83,16 @@ const screens = new Screens(({ screen, item }) => {
     alarmsScreen.hide();
   }
   trials?.hide();
+  whatIf.turn(screen === 'what-if');
   if (screen === 'burns') {
     return burns.show(item);
   }
   if (screen === 'trials') {
     showTrials();
     return 'trials-title';
+  }
+  if (screen === 'what-if') {
+    return 'what-if-title';
   }
   return screen === 'alarms' ? alarmsScreen.show() : 'heat';
 });
@@ -216,7 +222,7 @@ function showTitle() {
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
   const known = typeof value === 'number' && ageOf(shown) <= of.noDataAfterS && !watch.gone;
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
-  const what = screenShown === 'burns' ? burns.name() : screenShown === 'now' ? number : `${screenShown === 'trials' ? 'Trials' : 'Alarms'}, ${number}`;
+  const what = screenShown === 'burns' ? burns.name() : screenShown === 'now' ? number : `${screenShown === 'trials' ? 'Trials' : screenShown === 'what-if' ? 'What if' : 'Alarms'}, ${number}`;
   document.title = blindness ? `${blindness.alarm.title}! – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
@@ -277,6 +283,7 @@ function lookAt(chosen) {
   log.open(chosen.id);
   burns.open(chosen);
   trials?.open(chosen);
+  whatIf.open(chosen);
   alarmsScreen.open(chosen);
   showAlarms();
 }
@@ -364,12 +371,14 @@ async function begin() {
 
 offerCautions(() => screens.begin());
 offerUnits(/** @type {HTMLSelectElement} */ (byId('unit-temperature')), /** @type {HTMLSelectElement} */ (byId('unit-pressure')));
+offerLengths(/** @type {HTMLSelectElement} */ (byId('unit-length')));
 onChange(() => {
   chamberChart.rebuild();
   gasChart.rebuild();
   fillTable();
   burns.render();
   trials?.render();
+  whatIf.render();
   alarmsScreen.render();
   outlook.render();
   render();

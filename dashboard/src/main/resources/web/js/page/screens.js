@@ -2,7 +2,7 @@
 import { byId } from './dom.js';
 
 /**
- * @typedef {'now'|'alarms'|'burns'|'trials'} ScreenName
+ * @typedef {'now'|'alarms'|'burns'|'trials'|'what-if'} ScreenName
  *
  * @typedef {object} Place
  * @property {ScreenName} screen
@@ -15,6 +15,7 @@ const STARTS = {
   alarms: { words: 'To the alarms', heading: 'alarms-title' },
   burns: { words: 'To the burns', heading: 'burns-title' },
   trials: { words: 'To the trials', heading: 'trials-title' },
+  'what-if': { words: 'To what if', heading: 'what-if-title' },
 };
 
 /** Turns from one screen to another. */
@@ -74,7 +75,7 @@ export class Screens {
  */
 function placeOf(hash) {
   const [screen, ...rest] = hash.slice(1).split('/');
-  if (screen === 'alarms' || screen === 'trials') {
+  if (screen === 'alarms' || screen === 'trials' || screen === 'what-if') {
     return { screen, item: null };
   }
   if (screen !== 'burns') {

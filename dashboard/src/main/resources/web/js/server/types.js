@@ -96,6 +96,45 @@
  * @property {number} dropped
  * @property {string|null} lastSentAt
  *
+ * @typedef {object} WhatIfKey
+ * @property {string} key
+ * @property {'temperature'|'altitude'|'length'|'share'|'pressure'} quantity
+ * @property {string} unit
+ * @property {number|null} value
+ * @property {number|null} low
+ * @property {number|null} high
+ * @property {boolean} fromLog
+ *
+ * @typedef {object} WhatIfKeys what may be changed, as it is today
+ * @property {'fitted'|'described'} basis
+ * @property {string} currency
+ * @property {number|null} gasPricePerKg
+ * @property {WhatIfKey[]} keys
+ * @property {string} fuel
+ * @property {string[]} fuels
+ * @property {{material: string, thicknessMm: number|null, described: string}[]} lining
+ * @property {{name: string, serviceLimitC: number|null}[]} materials
+ * @property {{name: string, widthMm: number|null, heightMm: number|null, plug: boolean}[]} openings
+ * @property {string[]} doubts
+ *
+ * @typedef {object} WhatIfDifference
+ * @property {string} figure
+ * @property {number|null} by
+ * @property {number|null} low95
+ * @property {number|null} high95
+ * @property {boolean} told
+ *
+ * @typedef {Record<string, any>} Predicted as "predict --json" writes it
+ *
+ * @typedef {object} WhatIfAnswer
+ * @property {'fitted'|'described'} basis
+ * @property {Predicted} today
+ * @property {Predicted} changed
+ * @property {WhatIfDifference[]} differences
+ * @property {{name: string, today: number|null, changed: number|null, fate: 'kept'|'less-sure'|'partly-new'|'reset', why: string}[]} learnt
+ * @property {string[]} set
+ * @property {string[]} doubts
+ *
  * @typedef {object} Forge
  * @property {string} id
  * @property {string} name

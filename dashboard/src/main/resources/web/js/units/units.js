@@ -27,6 +27,16 @@ const PRESSURE = {
   inH2O: scaled('inH₂O', 249.08891, 0),
 };
 
+/**
+ * Inch: exact by the international yard and pound agreement of 1959. The server's lengths are in mm.
+ *
+ * @type {Record<string, Unit>}
+ */
+const LENGTH = {
+  mm: scaled('mm', 1, 1),
+  in: scaled('in', 25.4, 3),
+};
+
 /** @type {Set<() => void>} */
 const listeners = new Set();
 
@@ -41,6 +51,23 @@ export const pressureKey = () => pressureChosen;
 
 /** @returns {Unit} */
 export const temperature = () => TEMPERATURE[temperatureChosen];
+
+let lengthKey = known(recall('unit.length'), LENGTH, 'mm');
+
+/** @returns {Unit} of mm */
+export const length = () => LENGTH[lengthKey];
+
+/**
+ * Fills a select with the units of length and follows it.
+ *
+ * @param {HTMLSelectElement} lengths
+ */
+export function offerLengths(lengths) {
+  fill(lengths, LENGTH, lengthKey, (key) => {
+    lengthKey = key;
+    remember('unit.length', key);
+  });
+}
 
 /** @returns {Unit} */
 export const pressure = () => PRESSURE[pressureChosen];

@@ -11,18 +11,26 @@ import java.util.concurrent.Callable;
 import javax.xml.stream.XMLStreamException;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.heat.Bar;
+import org.bankfire.analysis.prediction.CarryOver;
 import org.bankfire.analysis.prediction.GasProgramme;
+import org.bankfire.analysis.prediction.KnownForge;
 import org.bankfire.analysis.prediction.Prediction;
 import org.bankfire.analysis.prediction.PredictionRequest;
 import org.bankfire.analysis.prediction.Predictor;
 import org.bankfire.analysis.quantity.Range;
+import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
+import org.bankfire.daemon.config.ConfigReader;
 import org.bankfire.daemon.config.Dimension;
 import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.fitting.KnownForges;
 import org.bankfire.daemon.report.PredictionChart;
 import org.bankfire.daemon.report.PredictionCsv;
 import org.bankfire.daemon.report.PredictionJson;
 import org.bankfire.daemon.report.PredictionText;
+import org.bankfire.daemon.store.ReadingStore;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.ArgGroup;
@@ -49,6 +57,13 @@ public final class PredictCommand implements Callable<Integer> {
             paramLabel = "KEY=VALUE",
             description = "What if: a key of the forge, dotted, as in burner.jet=\"1.0 mm\"; may be repeated.")
     private List<String> settings = List.of();
+
+    @Option(
+            names = "--fitted",
+            description =
+                    "From the newest fit of a burn in the configured store: what it told is kept for what --set leaves as"
+                            + " it was. Its members make the band.")
+    private boolean fitted;
 
     @Option(names = "--forge", paramLabel = "ID", description = "Which forge, where there are several.")
     private @Nullable String forge;
@@ -102,10 +117,12 @@ public final class PredictCommand implements Callable<Integer> {
     }
 
     @Override
-    public Integer call() throws ConfigException, IOException, XMLStreamException {
+    public Integer call() throws ConfigException, IOException, StoreException, XMLStreamException {
         ForgeConfig chosen = chosen(config.read(settings).forges());
         ForgeDescription description = chosen.description();
-        Prediction prediction = Predictor.predict(description, request(description));
+        PredictionRequest request = request(description);
+        Prediction prediction =
+                fitted ? Predictor.predict(fitted(description), request) : Predictor.predict(description, request);
         Writer out = new BufferedWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8));
         if (form.json) {
             PredictionJson.write(description, prediction, out);
@@ -119,6 +136,25 @@ public final class PredictCommand implements Callable<Integer> {
         }
         out.flush();
         return ExitCodes.DONE;
+    }
+
+    /** What the newest fit told of the forge as configured, carried over to what is asked for. */
+    private KnownForge fitted(ForgeDescription changed) throws ConfigException, StoreException {
+        BankfireConfig asBuilt = ConfigReader.read(config.file).config();
+        ForgeDescription built = chosen(asBuilt.forges()).description();
+        try (ReadingStore store = SqliteStore.openReadOnly(asBuilt.store().path())) {
+            KnownForge known = KnownForges.newest(store, built)
+                    .orElseThrow(() ->
+                            usage("--fitted: the store " + asBuilt.store().path() + " holds no fit of \"" + built.id()
+                                    + "\" that tells of the forge; a burn is fitted by itself when it has ended"));
+            CarryOver over = CarryOver.of(known.carriedTo(built), changed);
+            for (CarryOver.Learnt learnt : over.learnt()) {
+                if (learnt.fate() != CarryOver.Fate.KEPT) {
+                    System.err.println(learnt.name() + ": " + learnt.fate().words() + " (" + learnt.why() + ")");
+                }
+            }
+            return over.forge();
+        }
     }
 
     private PredictionRequest request(ForgeDescription description) throws IOException {

@@ -18,7 +18,7 @@ final class Overrides {
     private static final String FILE = "--set";
     private static final Set<String> ROOTS = Set.of("dashboard", "store", "source", "forge");
     // Longer than any value; keeps brackets inside brackets off the end of the parser's stack.
-    private static final int MAX_VALUE_LENGTH = 1000;
+    private static final int MAX_VALUE_LENGTH = 4000;
     // What the items of a list are called by, in order.
     private static final List<String> NAMES = List.of("id", "name", "material", "kind");
 

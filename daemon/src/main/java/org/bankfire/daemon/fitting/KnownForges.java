@@ -51,6 +51,15 @@ public final class KnownForges {
     }
 
     private Optional<KnownForge> stored(ForgeDescription forge) {
+        return newest(store, forge);
+    }
+
+    /**
+     * What the newest fit of a burn that has ended tells of a forge, with the jet of that burn.
+     *
+     * @return empty when no burn tells anything
+     */
+    public static Optional<KnownForge> newest(ReadingStore store, ForgeDescription forge) {
         try {
             for (Burn burn : store.burns(forge.id(), BURNS_BACK)) {
                 Optional<KnownForge> known =

@@ -27,6 +27,8 @@ import org.bankfire.daemon.bridge.StoredLogBook;
 import org.bankfire.daemon.bridge.StoredReports;
 import org.bankfire.daemon.bridge.StoredSeries;
 import org.bankfire.daemon.bridge.StoredTrials;
+import org.bankfire.daemon.bridge.WhatIfDesk;
+import org.bankfire.daemon.bridge.WhatIfQueue;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.BurnWorker;
@@ -209,6 +211,12 @@ public final class Daemon implements AutoCloseable {
             throws IOException {
         StoredSeries series = new StoredSeries(store);
         StoredFits fitBook = new StoredFits(store, fits);
+        StoredLogBook logBook = new StoredLogBook(store, controls::write);
+        WhatIfDesk whatIf = new WhatIfDesk(
+                config,
+                new KnownForges(store, fits)::latest,
+                forge -> logBook.inForce(forge, hub.now()),
+                lifecycle.add("what-if", new WhatIfQueue()));
         DashboardServer dashboard = lifecycle.add(
                 "dashboard",
                 new DashboardServer(
@@ -217,7 +225,7 @@ public final class Daemon implements AutoCloseable {
                         new Sources(
                                 hub,
                                 series,
-                                new StoredLogBook(store, controls::write),
+                                logBook,
                                 fitBook,
                                 new StoredReports(store, series, hub, fitBook, clock::stamp),
                                 outlook,
@@ -226,6 +234,7 @@ public final class Daemon implements AutoCloseable {
                                         config.forges().stream()
                                                 .map(ForgeConfig::description)
                                                 .toList()),
+                                whatIf,
                                 controls,
                                 outputs,
                                 probe)));

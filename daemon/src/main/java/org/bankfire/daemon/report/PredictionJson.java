@@ -26,24 +26,29 @@ public final class PredictionJson {
     public static void write(ForgeDescription forge, Prediction prediction, Writer out) throws IOException {
         try (JsonGenerator json = JSON.createGenerator(out)) {
             json.disable(JsonGenerator.Feature.AUTO_CLOSE_TARGET);
-            json.writeStartObject();
-            json.writeStringField("forge", forge.id());
-            curve(json, prediction);
-            band(json, "timeToTarget", "S", prediction.timeToTargetS(), 1);
-            band(json, "steady", "C", Figures.celsius(prediction.steadyK()), 1);
-            band(json, "steadyShell", "C", Figures.celsius(prediction.shellK()), 1);
-            idle(json, prediction.idle());
-            flame(json, prediction);
-            band(json, "loss", "WPerK", prediction.lossWPerK(), 4);
-            ledger(json, prediction);
-            if (prediction.bar().isPresent()) {
-                bar(json, prediction.bar().get());
-            }
-            priors(json, prediction);
-            json.writeEndObject();
+            write(forge, prediction, json);
         }
         out.write('\n');
         out.flush();
+    }
+
+    /** Writes a prediction as one value of a larger document. */
+    static void write(ForgeDescription forge, Prediction prediction, JsonGenerator json) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("forge", forge.id());
+        curve(json, prediction);
+        band(json, "timeToTarget", "S", prediction.timeToTargetS(), 1);
+        band(json, "steady", "C", Figures.celsius(prediction.steadyK()), 1);
+        band(json, "steadyShell", "C", Figures.celsius(prediction.shellK()), 1);
+        idle(json, prediction.idle());
+        flame(json, prediction);
+        band(json, "loss", "WPerK", prediction.lossWPerK(), 4);
+        ledger(json, prediction);
+        if (prediction.bar().isPresent()) {
+            bar(json, prediction.bar().get());
+        }
+        priors(json, prediction);
+        json.writeEndObject();
     }
 
     private static void curve(JsonGenerator json, Prediction prediction) throws IOException {

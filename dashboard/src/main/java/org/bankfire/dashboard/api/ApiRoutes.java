@@ -50,6 +50,7 @@ public final class ApiRoutes {
         ReportsHandler reports = new ReportsHandler(sources.reports());
         OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
         TrialsHandler trials = new TrialsHandler(feed, sources.trials());
+        WhatIfHandler whatIf = new WhatIfHandler(feed, sources.whatIf());
         DemoHandler demo = new DemoHandler(controls);
         HealthHandler health = new HealthHandler(sources.health(), outputBook);
         OutputsHandler outputs = new OutputsHandler(outputBook);
@@ -83,6 +84,8 @@ public final class ApiRoutes {
                 get(FORGE + "/outlook", outlook::outlook),
                 get(FORGE + "/trials", trials::json),
                 get(FORGE + "/trials.csv", trials::csv),
+                get(FORGE + "/what-if", whatIf::keys),
+                post(FORGE + "/what-if", whatIf::ask),
                 get(FORGE + "/lining", fits::lining),
                 post(FORGE + "/channels/{channel}/zero", new ZeroHandler(feed, controls)::zero),
                 get(V1 + "/demo/actions", demo::list),

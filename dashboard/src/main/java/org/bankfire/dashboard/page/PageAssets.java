@@ -85,6 +85,12 @@ public final class PageAssets {
             "js/trials/words.js",
             "js/units/units.js",
             "js/wake/wake.js",
+            "js/what-if/curves.js",
+            "js/what-if/door.js",
+            "js/what-if/form.js",
+            "js/what-if/result.js",
+            "js/what-if/screen.js",
+            "what-if.css",
             "js/page/dom.js",
             "js/page/press.js",
             "js/page/screens.js");

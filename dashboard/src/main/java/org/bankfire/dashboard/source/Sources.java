@@ -10,6 +10,7 @@ package org.bankfire.dashboard.source;
  * @param reports of burns, and burns to take away
  * @param outlook what lies ahead of those that go on
  * @param trials what settings changed
+ * @param whatIf what a changed forge would do
  * @param controls what users ask for
  * @param outputs where else alarms go
  * @param health how the daemon is
@@ -22,6 +23,7 @@ public record Sources(
         ReportBook reports,
         OutlookBook outlook,
         TrialBook trials,
+        WhatIf whatIf,
         ForgeControls controls,
         OutputBook outputs,
         DaemonHealth.Probe health) {}

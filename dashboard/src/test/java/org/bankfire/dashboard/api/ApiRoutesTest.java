@@ -30,6 +30,7 @@ import org.bankfire.dashboard.source.OutputBook.Condition;
 import org.bankfire.dashboard.source.OutputBook.OutputState;
 import org.bankfire.dashboard.source.OutputBook.Tested;
 import org.bankfire.dashboard.source.TrialBook.Asked;
+import org.bankfire.dashboard.source.WhatIf;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.Schema;
 import org.bankfire.dashboard.testing.ScriptedForge;
@@ -233,6 +234,7 @@ class ApiRoutesTest {
                 forgePath + "/lining",
                 forgePath + "/outlook",
                 forgePath + "/trials",
+                forgePath + "/what-if",
                 "/api/v1/burns/{burn}/fit")) {
             answers.put(
                     "get " + path,
@@ -243,6 +245,9 @@ class ApiRoutesTest {
         answers.put(
                 "post " + forgePath + "/settings",
                 dashboard.post(QUARRY + "/settings", "{\"name\":\"plug\",\"value\":\"out\"}"));
+        answers.put(
+                "post " + forgePath + "/what-if",
+                dashboard.post(QUARRY + "/what-if", "{\"changes\":{\"burner.jet\":\"0.9 mm\"}}"));
         answers.put(
                 "post " + forgePath + "/weighings",
                 dashboard.post(QUARRY + "/weighings", "{\"value\":\"11.2 kg\",\"time\":\"1772359212.25\"}"));
@@ -287,6 +292,30 @@ class ApiRoutesTest {
         // its
         // export: they are no JSON of a schema.
         assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 7);
+    }
+
+    @Test
+    void aQuestionOfWhatIfIsHandedOnAndWhatIsRefusedIsNamed() throws Exception {
+        ScriptedForge forge = dashboard.forge();
+        dashboard.post(QUARRY + "/what-if", "{\"page\":\"p\",\"changes\":{\"burner.jet\":\"0.9 mm\"}}");
+        assertThat(forge.whatIf().asked()).containsExactly(new WhatIf.Asked("p", Map.of("burner.jet", "0.9 mm")));
+        forge.whatIf().fail(new WhatIf.RefusedException("no burner.jett", "burner.jett", "1", "known keys", "jet"));
+        HttpResponse<String> refused = dashboard.post(QUARRY + "/what-if", "{\"changes\":{\"burner.jett\":\"1\"}}");
+        assertThat(refused.statusCode()).isEqualTo(400);
+        assertThat(json(refused).get("field").asText()).isEqualTo("burner.jett");
+        assertThat(json(refused).get("value").asText()).isEqualTo("1");
+        assertThat(json(refused).get("allowed").asText()).isEqualTo("known keys");
+        assertThat(json(refused).get("nearest").asText()).isEqualTo("jet");
+        forge.whatIf().fail(new WhatIf.BusyException("others are being answered", false));
+        HttpResponse<String> busy = dashboard.post(QUARRY + "/what-if", "{}");
+        assertThat(busy.statusCode()).isEqualTo(503);
+        assertThat(busy.headers().firstValue("Retry-After")).isPresent();
+        forge.whatIf().fail(new WhatIf.BusyException("a newer question", true));
+        assertThat(dashboard.post(QUARRY + "/what-if", "{}").statusCode()).isEqualTo(409);
+        assertThat(dashboard
+                        .post(QUARRY + "/what-if", "{\"changes\":{\"target\":1150}}")
+                        .body())
+                .contains("changes.target");
     }
 
     @Test

@@ -104,6 +104,7 @@ public final class ScriptedForge
     private volatile Score score = new Score(0, Double.NaN, Double.NaN, Double.NaN, List.of());
     private volatile double askedPauseS = Double.NaN;
     private volatile List<BurnLoss> losses = List.of();
+    private final ScriptedWhatIf whatIf = new ScriptedWhatIf();
     private volatile String trials = threeTrials();
     private final List<Asked> askedTrials = new CopyOnWriteArrayList<>();
     private volatile @Nullable List<Burn> burns;
@@ -235,7 +236,12 @@ public final class ScriptedForge
 
     /** This forge as all that a dashboard reads. */
     public Sources sources() {
-        return new Sources(this, this, this, this, this, this, this, this, this, this);
+        return new Sources(this, this, this, this, this, this, this, whatIf, this, this, this);
+    }
+
+    /** What changed forges would do. */
+    public ScriptedWhatIf whatIf() {
+        return whatIf;
     }
 
     /** What lies ahead of the burn of the first forge. */
@@ -284,7 +290,7 @@ public final class ScriptedForge
         return resource("trials.json");
     }
 
-    private static String resource(String name) {
+    static String resource(String name) {
         try (InputStream stream = Objects.requireNonNull(ScriptedForge.class.getResourceAsStream(name), name)) {
             return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
         } catch (IOException e) {

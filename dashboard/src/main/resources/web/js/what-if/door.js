@@ -1,0 +1,54 @@
+/** The way to the What if screen, which is fetched when it is first looked at: few look every day. */
+import { byId, make, say } from '../page/dom.js';
+
+/** @typedef {import('../server/types.js').Forge} Forge */
+
+/** Holds what is known until the screen is there. */
+export class WhatIf {
+  constructor() {
+    /** @type {Forge|null} */
+    this.forge = null;
+    this.wanted = false;
+    /** @type {import('./screen.js').WhatIfScreen|null} */
+    this.screen = null;
+    this.fetching = false;
+  }
+
+  /** @param {Forge} forge */
+  open(forge) {
+    this.forge = forge;
+    this.screen?.open(forge);
+  }
+
+  /** @param {boolean} shown */
+  turn(shown) {
+    this.wanted = shown;
+    if (this.screen) {
+      shown ? this.screen.show() : this.screen.hide();
+    } else if (shown && !this.fetching) {
+      this.fetch();
+    }
+  }
+
+  async fetch() {
+    this.fetching = true;
+    try {
+      const style = make('link', { rel: 'stylesheet', href: new URL('../../what-if.css', import.meta.url).pathname });
+      document.head.append(style);
+      const [{ WhatIfScreen }] = await Promise.all([import('./screen.js'), import('./curves.js'), import('./form.js'), import('./result.js')]);
+      this.screen = new WhatIfScreen();
+      this.screen.open(this.forge);
+      if (this.wanted) {
+        this.screen.show();
+      }
+    } catch {
+      say(byId('what-if-state'), 'This screen cannot be fetched: the daemon does not answer. Turn to Now and back to try again.');
+    } finally {
+      this.fetching = false;
+    }
+  }
+
+  render() {
+    this.screen?.render();
+  }
+}
