@@ -201,5 +201,5 @@ function showKeep(answer, send) {
       say(status, `Not written down: ${failure instanceof Error ? failure.message : failure}.`);
     }
   });
-  place.replaceChildren(make('p', { class: 'small' }, 'For the command “predict --fitted”, which gives the same answer. The configuration is never rewritten by this page: put in there yourself what you have built.'), text, make('p', { class: 'what-if-acts' }, copy, note, download), status);
+  place.replaceChildren(make('p', { class: 'small' }, 'For the command “predict”, with “--fitted” once a burn has been fitted and stored. The configuration is never rewritten by this page: put in there yourself what you have built.'), text, make('p', { class: 'what-if-acts' }, copy, note, download), status);
 }

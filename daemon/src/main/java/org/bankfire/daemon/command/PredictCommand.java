@@ -147,7 +147,7 @@ public final class PredictCommand implements Callable<Integer> {
                     .orElseThrow(() ->
                             usage("--fitted: the store " + asBuilt.store().path() + " holds no fit of \"" + built.id()
                                     + "\" that tells of the forge; a burn is fitted by itself when it has ended"));
-            CarryOver over = CarryOver.of(known.carriedTo(built), changed);
+            CarryOver over = CarryOver.of(known, changed);
             for (CarryOver.Learnt learnt : over.learnt()) {
                 if (learnt.fate() != CarryOver.Fate.KEPT) {
                     System.err.println(learnt.name() + ": " + learnt.fate().words() + " (" + learnt.why() + ")");
