@@ -29,6 +29,7 @@ import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
+import org.bankfire.analysis.steady.Steadiness;
 import org.junit.jupiter.api.Test;
 
 class ForgeMonitorTest {
@@ -287,6 +288,21 @@ class ForgeMonitorTest {
         assertThatThrownBy(() -> shed.monitor.accept(other))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("barn:chamber");
+    }
+
+    @Test
+    void aLevelChamberIsSteadyUntilItsSensorFails() {
+        Random noise = new Random(9);
+        for (int i = 0; i < 1_600; i++) {
+            shed.accept(chamber(i * 0.25, 1_100 + 0.3 * noise.nextGaussian()));
+        }
+        Steadiness steady = shed.monitor.snapshot().steadiness();
+        assertThat(steady.state()).isEqualTo(Steadiness.State.STEADY);
+        assertThat(steady.bandKPerMin()).isEqualTo(2);
+        assertThat(steady.largestKPerMin()).isLessThan(1);
+        assertThat(steady.steadyForS()).isBetween(250.0, 350.0);
+        shed.monitor.advance(at(450));
+        assertThat(shed.monitor.snapshot().steadiness()).isEqualTo(Steadiness.UNKNOWN);
     }
 
     @Test

@@ -27,6 +27,8 @@ import org.bankfire.analysis.outlook.IdleAdvice.Kind;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.steady.Steadiness;
+import org.bankfire.analysis.steady.Steadiness.State;
 import org.bankfire.dashboard.testing.Browser;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.ScriptedForge;
@@ -100,6 +102,44 @@ class NowPageIT {
         assertThat(page.locator("#glow-name")).hasText("orange heat");
         assertThat(page.locator("#ledger-key")).containsText("not told apart yet");
         assertThat(page.title()).contains("1004 °C");
+    }
+
+    @Test
+    void howLongItHasBeenSteadyAndHowCloselyIsSaidWorkingOrIdling() {
+        Steadiness steady = new Steadiness(State.STEADY, 0.31, 0.47, 600, 2, 740, Double.NaN, "");
+        Page page = open(360, 740);
+        publish(1_102, BurnPhase.STEADY, steady);
+        waitFor(page, "#trend", "steady for 12 min, within ±0.8 K/min");
+        assertThat(page.locator("#phase")).hasText("Steady; the flame burns.");
+        shoot(page, "phone-steady", false);
+        publish(1_060, BurnPhase.IDLING, steady);
+        waitFor(page, "#phase", "Idling; the flame burns.");
+        assertThat(page.locator("#trend")).hasText("steady for 12 min, within ±0.8 K/min");
+        publish(21, BurnPhase.COLD, steady);
+        waitFor(page, "#phase", "Cold");
+        assertThat(page.locator("#trend")).not().containsText("steady");
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void aForgeThatStillMovesSaysHowFastAndOneThatCannotBeJudgedWhatWouldTell() {
+        Page page = open(360, 740);
+        publish(1_102, BurnPhase.HEATING, new Steadiness(State.MOVING, 4.2, 0.6, 180, 2, Double.NaN, Double.NaN, ""));
+        waitFor(page, "#trend", "still rising 14 ± 2 K/min");
+        assertThat(page.locator("#phase")).hasText("Heating up; the flame burns.");
+        String wanted = "Some 70 s more of readings like these would tell.";
+        publish(1_102, BurnPhase.HEATING, new Steadiness(State.CANNOT_TELL, 1.2, 1.6, 120, 2, Double.NaN, 65, wanted));
+        waitFor(page, "#phase", "Steady or not cannot be told yet: " + wanted);
+        assertThat(page.locator("#trend")).hasText("rising 14 ± 2 K/min");
+        shoot(page, "phone-not-yet-steady", false);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    private void publish(double celsius, BurnPhase phase, Steadiness steadiness) {
+        FlameState flame = phase.isBurning() ? FlameState.BURNING : FlameState.OFF;
+        forge.publish(ScriptedForge.withSteadiness(
+                forge.snapshot(ScriptedForge.QUARRY, celsius, Quality.GOOD, phase, flame, List.of(), List.of()),
+                steadiness));
     }
 
     @Test

@@ -48,6 +48,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.analysis.steady.Steadiness;
 import org.bankfire.dashboard.source.DaemonHealth;
 import org.bankfire.dashboard.source.FitBook;
 import org.bankfire.dashboard.source.ForgeControls;
@@ -654,7 +655,17 @@ public final class ScriptedForge
         return with(s, conditions, s.alarms());
     }
 
+    /** The same with another steadiness. */
+    public static ForgeSnapshot withSteadiness(ForgeSnapshot s, Steadiness steadiness) {
+        return with(s, steadiness, s.conditions(), s.alarms());
+    }
+
     private static ForgeSnapshot with(ForgeSnapshot s, ForgeConditions conditions, List<AlarmStatus> alarms) {
+        return with(s, s.steadiness(), conditions, alarms);
+    }
+
+    private static ForgeSnapshot with(
+            ForgeSnapshot s, Steadiness steadiness, ForgeConditions conditions, List<AlarmStatus> alarms) {
         return new ForgeSnapshot(
                 s.forge(),
                 s.time(),
@@ -664,7 +675,7 @@ public final class ScriptedForge
                 s.chamber(),
                 s.chamberRateKPerMin(),
                 s.chamberRateStandardErrorKPerMin(),
-                s.steadiness(),
+                steadiness,
                 s.gas(),
                 s.gasFlowKgPerS(),
                 s.gasFlowRelativeUncertainty(),
