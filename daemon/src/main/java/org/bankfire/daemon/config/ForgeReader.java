@@ -40,7 +40,9 @@ final class ForgeReader {
     private static final Range LIGHTING_S = new Range(1, 600);
     private static final Range RATED_STOCK = new Range(0, 0.5);
     // Narrower no thermocouple's noise lets be told; wider nobody calls steady: 0.1 to 30 K/min.
-    private static final Range STEADY_BAND_K_PER_S = new Range(0.1 / 60, 30.0 / 60);
+    private static final Range STEADY_BAND_K_PER_S = new Range(
+            Dimension.HEATING_RATE.parse("0.1 K/min").si(),
+            Dimension.HEATING_RATE.parse("30 K/min").si());
     private static final Range DEADBAND_K = new Range(1, 200);
 
     private static final double KG_PER_LB = 0.45359237;

@@ -186,13 +186,31 @@ class ConfigReaderTest {
         assertThat(anvilRow.monitor())
                 .isEqualTo(new MonitorSettings(1120, 1200, 1240, 220, 3e5, 1.5e3, 5, 20, 10, 3.2)
                         .withRatedStock(0.06)
-                        .withSteadyBand(anvilRow.monitor().steadyBandKPerS())
+                        .withSteadyBand(
+                                Dimension.HEATING_RATE.parse("1.5 K/min").si())
                         .with(new ConditionSettings(
                                 new Cylinder(Fuel.PROPANE, 11, 10.5, 5), 2e4, FirstFiring.CASTABLE, 1260)));
         assertThat(anvilRow.currency()).isEqualTo("EUR");
         assertThat(anvilRow.description().ambientK()).isEqualTo(288.15);
         assertThat(anvilRow.description().altitudeM()).isEqualTo(310);
         assertThat(anvilRow.description().probeLagS()).isEqualTo(8);
+    }
+
+    @Test
+    void aSteadyBandMayBeAsNarrowAndAsWideAsItIsSaid() throws IOException, ConfigException {
+        for (String band : List.of("0.1 K/min", "30 K/min", "6.1 K/h")) {
+            double kPerS = withOverrides("steady-band=" + band)
+                    .forges()
+                    .get(0)
+                    .monitor()
+                    .steadyBandKPerS();
+            assertThat(kPerS).isEqualTo(Dimension.HEATING_RATE.parse(band).si());
+        }
+        ConfigException refused =
+                catchThrowableOfType(ConfigException.class, () -> withOverrides("steady-band=0.05 K/min"));
+        assertThat(refused.problems())
+                .singleElement()
+                .satisfies(problem -> assertThat(problem.allowed()).contains("from 0.1 K/min to 30 K/min"));
     }
 
     @Test
