@@ -53,8 +53,9 @@ public final class TrialStretch {
                 for (var entry : span.settings().values().entrySet()) {
                     settings = settings.with(entry.getKey(), entry.getValue());
                 }
-                stretches.add(new TrialStretch(
-                        burn, settings, lit.get(0).startS(), lit.get(last).endS(), lit));
+                double fromS = span.fromS() > 0 ? span.fromS() : lit.get(0).startS();
+                double toS = Math.min(span.toS(), lit.get(last).endS());
+                stretches.add(new TrialStretch(burn, settings, fromS, toS, lit));
             }
         }
         return stretches;
