@@ -14,6 +14,7 @@ import org.bankfire.daemon.export.StoredExport;
 import org.bankfire.daemon.report.burn.BurnFiler;
 import org.bankfire.daemon.report.burn.BurnReport;
 import org.bankfire.daemon.report.burn.WrittenReport;
+import org.bankfire.daemon.report.series.SeriesReport;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.dashboard.source.FitBook;
@@ -21,9 +22,10 @@ import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.ReportBook;
 import org.bankfire.dashboard.source.SeriesArchive;
 import org.bankfire.dashboard.source.SourceException;
+import org.bankfire.dashboard.source.TrialBook.Asked;
 
 /**
- * Reports of burns from the store, one at a time: each takes some megabytes and a second or two of a small board's processor,
+ * Reports of burns and trials from the store, one at a time: each takes some megabytes and a second or two of a small board's processor,
  * which must not be multiplied by impatient readers. They are made on the thread of the one who asks, never on the ledger's.
  */
 public final class StoredReports implements ReportBook {
@@ -36,6 +38,7 @@ public final class StoredReports implements ReportBook {
     private final SeriesArchive series;
     private final ForgeFeed feed;
     private final FitBook fits;
+    private final StoredTrials trials;
     private final Supplier<WallTime> clock;
     private final Semaphore reporting = new Semaphore(1, true);
     private final Semaphore exporting = new Semaphore(MOST_EXPORTS, true);
@@ -46,11 +49,17 @@ public final class StoredReports implements ReportBook {
      * @param clock the time of day
      */
     public StoredReports(
-            ReadingStore store, SeriesArchive series, ForgeFeed feed, FitBook fits, Supplier<WallTime> clock) {
+            ReadingStore store,
+            SeriesArchive series,
+            ForgeFeed feed,
+            FitBook fits,
+            StoredTrials trials,
+            Supplier<WallTime> clock) {
         this.store = store;
         this.series = series;
         this.feed = feed;
         this.fits = fits;
+        this.trials = trials;
         this.clock = clock;
     }
 
@@ -63,6 +72,18 @@ public final class StoredReports implements ReportBook {
             return report.map(each -> WrittenReport.of(each.content(reader, now), format, reader.paper(), now));
         } catch (StoreException failure) {
             throw new SourceException("burn " + burnId + " cannot be read: " + failure.getMessage(), failure);
+        } finally {
+            reporting.release();
+        }
+    }
+
+    @Override
+    public byte[] trials(String forge, Asked asked, Format format, Reader reader) {
+        take(reporting, "another report is being made");
+        try {
+            WallTime now = clock.get();
+            return WrittenReport.of(
+                    new SeriesReport(trials.series(forge, asked)).content(reader, now), format, reader.paper(), now);
         } finally {
             reporting.release();
         }

@@ -31,7 +31,12 @@ public final class StoredTrials implements TrialBook {
         return TrialCsv.of(series(forge, asked));
     }
 
-    private TrialSeries series(String forge, Asked asked) {
+    /**
+     * The series itself.
+     *
+     * @throws IllegalArgumentException naming a burn that the forge does not have
+     */
+    TrialSeries series(String forge, Asked asked) {
         ForgeDescription described = forges.stream()
                 .filter(each -> each.id().equals(forge))
                 .findFirst()

@@ -212,6 +212,8 @@ public final class Daemon implements AutoCloseable {
         StoredSeries series = new StoredSeries(store);
         StoredFits fitBook = new StoredFits(store, fits);
         StoredLogBook logBook = new StoredLogBook(store, controls::write);
+        StoredTrials trials = new StoredTrials(
+                store, config.forges().stream().map(ForgeConfig::description).toList());
         WhatIfDesk whatIf = new WhatIfDesk(
                 config,
                 new KnownForges(store, fits)::latest,
@@ -227,13 +229,9 @@ public final class Daemon implements AutoCloseable {
                                 series,
                                 logBook,
                                 fitBook,
-                                new StoredReports(store, series, hub, fitBook, clock::stamp),
+                                new StoredReports(store, series, hub, fitBook, trials, clock::stamp),
                                 outlook,
-                                new StoredTrials(
-                                        store,
-                                        config.forges().stream()
-                                                .map(ForgeConfig::description)
-                                                .toList()),
+                                trials,
                                 whatIf,
                                 controls,
                                 outputs,

@@ -47,7 +47,7 @@ public final class ApiRoutes {
         EntriesHandler entries = new EntriesHandler(feed, logBook, live::announceWritten);
         AlarmsHandler alarms = new AlarmsHandler(feed, logBook, controls);
         FitsHandler fits = new FitsHandler(feed, sources.fits());
-        ReportsHandler reports = new ReportsHandler(sources.reports());
+        ReportsHandler reports = new ReportsHandler(feed, sources.reports());
         OutlookHandler outlook = new OutlookHandler(feed, sources.outlook());
         TrialsHandler trials = new TrialsHandler(feed, sources.trials());
         WhatIfHandler whatIf = new WhatIfHandler(feed, sources.whatIf());
@@ -84,6 +84,8 @@ public final class ApiRoutes {
                 get(FORGE + "/outlook", outlook::outlook),
                 get(FORGE + "/trials", trials::json),
                 get(FORGE + "/trials.csv", trials::csv),
+                get(FORGE + "/trials/report", reports::trialsPage),
+                get(FORGE + "/trials/report.pdf", reports::trialsPdf),
                 get(FORGE + "/what-if", whatIf::keys),
                 post(FORGE + "/what-if", whatIf::ask),
                 get(FORGE + "/lining", fits::lining),

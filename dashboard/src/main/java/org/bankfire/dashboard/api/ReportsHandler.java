@@ -9,6 +9,7 @@ import java.util.Arrays;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.ReportBook;
 import org.bankfire.dashboard.source.ReportBook.Export;
 import org.bankfire.dashboard.source.ReportBook.Format;
@@ -18,15 +19,17 @@ import org.bankfire.dashboard.source.ReportBook.Reader;
 import org.bankfire.dashboard.source.ReportBook.Recording;
 import org.bankfire.dashboard.source.ReportBook.Temperature;
 
-/** Reports of burns, and burns to take away. */
+/** Reports of burns and of trials, and burns to take away. */
 final class ReportsHandler {
     // The page has its style within itself and nothing else: no script, no picture that is fetched.
     private static final String PAGE_POLICY =
             "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
+    private final ForgeFeed feed;
     private final ReportBook reports;
 
-    ReportsHandler(ReportBook reports) {
+    ReportsHandler(ForgeFeed feed, ReportBook reports) {
+        this.feed = feed;
         this.reports = reports;
     }
 
@@ -44,13 +47,34 @@ final class ReportsHandler {
 
     private void answer(Context ctx, Format format) {
         String burn = ctx.pathParam("burn");
-        Reader reader = new Reader(
+        Optional<byte[]> report = reports.report(burn, format, reader(ctx));
+        ctx.status(200).contentType(format.mediaType()).result(report.orElseThrow(() -> noSuchBurn(burn)));
+    }
+
+    /** The printable page of a forge's trials. */
+    void trialsPage(Context ctx) {
+        trials(ctx, Format.HTML);
+        ctx.header("Content-Security-Policy", PAGE_POLICY);
+    }
+
+    /** The same as a PDF. */
+    void trialsPdf(Context ctx) {
+        trials(ctx, Format.PDF);
+        ctx.header("Content-Disposition", "inline; filename=\"trials-" + fileName(ctx.pathParam("forge")) + ".pdf\"");
+    }
+
+    private void trials(Context ctx, Format format) {
+        String forge = Requests.forge(ctx, feed).description().id();
+        byte[] report = reports.trials(forge, TrialsHandler.asked(ctx, feed), format, reader(ctx));
+        ctx.status(200).contentType(format.mediaType()).result(report);
+    }
+
+    private static Reader reader(Context ctx) {
+        return new Reader(
                 choice(ctx, "temperature", Temperature.class, Temperature.C),
                 choice(ctx, "pressure", Pressure.class, Pressure.BAR),
                 zone(ctx),
                 choice(ctx, "paper", Paper.class, Paper.A4));
-        Optional<byte[]> report = reports.report(burn, format, reader);
-        ctx.status(200).contentType(format.mediaType()).result(report.orElseThrow(() -> noSuchBurn(burn)));
     }
 
     /** Everything that is stored of a burn, as a file. */

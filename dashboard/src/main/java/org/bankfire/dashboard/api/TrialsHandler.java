@@ -24,20 +24,21 @@ final class TrialsHandler {
     /** As JSON. */
     void json(Context ctx) {
         String forge = Requests.forge(ctx, feed).description().id();
-        ctx.status(200).contentType("application/json").result(trials.trials(forge, asked(ctx)));
+        ctx.status(200).contentType("application/json").result(trials.trials(forge, asked(ctx, feed)));
     }
 
     /** As CSV. */
     void csv(Context ctx) {
         String forge = Requests.forge(ctx, feed).description().id();
-        String text = trials.csv(forge, asked(ctx));
+        String text = trials.csv(forge, asked(ctx, feed));
         ctx.status(200)
                 .contentType("text/csv; charset=utf-8")
                 .header("Content-Disposition", "attachment; filename=\"trials-" + forge + ".csv\"")
                 .result(text);
     }
 
-    private TrialBook.Asked asked(Context ctx) {
+    /** The burns that a request asks for. */
+    static TrialBook.Asked asked(Context ctx, ForgeFeed feed) {
         WallTime from = Requests.time(ctx, "from", new WallTime(0));
         WallTime to = Requests.time(ctx, "to", feed.now().plusSeconds(1));
         Requests.order(from, to);

@@ -5,7 +5,7 @@ import java.io.OutputStream;
 import java.time.ZoneId;
 import java.util.Optional;
 
-/** Reports of burns, and burns to take away. Calls may take some seconds and may throw {@link SourceException}. */
+/** Reports of burns and of trials, and burns to take away. Calls may take some seconds and may throw {@link SourceException}. */
 public interface ReportBook {
     /**
      * The report of a burn, as far as it has come.
@@ -13,6 +13,14 @@ public interface ReportBook {
      * @return the whole document; empty when there is no such burn
      */
     Optional<byte[]> report(String burnId, Format format, Reader reader);
+
+    /**
+     * The report of a forge's trials.
+     *
+     * @return the whole document, also when there is no burn to make a trial of
+     * @throws IllegalArgumentException naming a burn that the forge does not have
+     */
+    byte[] trials(String forge, TrialBook.Asked asked, Format format, Reader reader);
 
     /**
      * Everything that is stored of a burn.

@@ -288,10 +288,9 @@ class ApiRoutesTest {
             }
         }
         assertThat(faults).isEmpty();
-        // All routes but the stream, the document, the metrics, the rows of the trials, and a burn's two reports and
-        // its
-        // export: they are no JSON of a schema.
-        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 7);
+        // All routes but the stream, the document, the metrics, the rows and two reports of the trials, and a burn's
+        // two reports and its export: they are no JSON of a schema.
+        assertThat(answers).hasSize(document.get("paths").findParents("summary").size() - 9);
     }
 
     @Test
@@ -354,6 +353,22 @@ class ApiRoutesTest {
         assertThat(pdf.headers().firstValue("Content-Type")).hasValue("application/pdf");
         assertThat(pdf.headers().firstValue("Content-Disposition")).hasValue("inline; filename=\"quarry-1.pdf\"");
         assertThat(pdf.body()).isEqualTo("PDF of quarry-1 for Reader[temperature=C, pressure=BAR, zone=Z, paper=A4]");
+    }
+
+    @Test
+    void trialsAreReportedForTheirReader() throws Exception {
+        HttpResponse<String> page =
+                dashboard.get(QUARRY + "/trials/report?burns=quarry-1&to=20&temperature=F&paper=letter");
+        assertThat(page.headers().firstValue("Content-Type")).hasValue("text/html;charset=utf-8");
+        assertThat(page.headers().firstValue("Content-Security-Policy")).isPresent();
+        assertThat(page.body())
+                .isEqualTo("HTML of quarry for "
+                        + new Asked(List.of("quarry-1"), WallTime.ofEpochSeconds(0), WallTime.ofEpochSeconds(20))
+                        + " and Reader[temperature=F, pressure=BAR, zone=Z, paper=LETTER]");
+        HttpResponse<String> pdf = dashboard.get(QUARRY + "/trials/report.pdf");
+        assertThat(pdf.headers().firstValue("Content-Type")).hasValue("application/pdf");
+        assertThat(pdf.headers().firstValue("Content-Disposition")).hasValue("inline; filename=\"trials-quarry.pdf\"");
+        assertThat(pdf.body()).startsWith("PDF of quarry for Asked[burns=[]");
     }
 
     @Test
@@ -456,6 +471,9 @@ class ApiRoutesTest {
                 "/api/v1/forges/quarry/lining?limit=0 | 400 | limit | 0",
                 "/api/v1/burns/quarry-9/fit | 404 | burn | quarry-9",
                 "/api/v1/forges/attic/trials | 404 | forge | attic",
+                "/api/v1/forges/attic/trials/report | 404 | forge | attic",
+                "/api/v1/forges/quarry/trials/report?pressure=atm | 400 | pressure | atm",
+                "/api/v1/forges/quarry/trials/report.pdf?from=noon | 400 | from | noon",
                 "/api/v1/forges/quarry/trials?from=noon | 400 | from | noon",
                 "/api/v1/forges/quarry/trials?burns=quarry-1,,quarry-2 | 400 | burns | quarry-1,,quarry-2",
                 "/api/v1/forges/quarry/trials.csv?from=20&to=10 | 400 | from | 1970-01-01T00:00:20Z",

@@ -502,6 +502,11 @@ public final class ScriptedForge
     }
 
     @Override
+    public byte[] trials(String forge, Asked asked, Format format, Reader reader) {
+        return (format + " of " + forge + " for " + asked + " and " + reader).getBytes(StandardCharsets.UTF_8);
+    }
+
+    @Override
     public Optional<Export> export(String burnId, Recording recording) {
         return fits.containsKey(burnId)
                 ? Optional.of(out -> out.write((recording + " of " + burnId).getBytes(StandardCharsets.UTF_8)))

@@ -14,7 +14,6 @@ import org.bankfire.daemon.report.document.ReportContent.Block;
 import org.bankfire.daemon.report.document.ReportContent.Bullets;
 import org.bankfire.daemon.report.document.ReportContent.Fact;
 import org.bankfire.daemon.report.document.ReportContent.Facts;
-import org.bankfire.daemon.report.document.ReportContent.Paragraph;
 import org.bankfire.daemon.report.document.ReportContent.Section;
 import org.bankfire.dashboard.source.ReportBook.Reader;
 import org.bankfire.dashboard.source.SeriesArchive.SeriesPoint;
@@ -22,17 +21,6 @@ import org.bankfire.dashboard.source.SeriesArchive.SeriesPoint;
 /** The report of one burn, to be told to any reader. */
 public final class BurnReport {
     private static final double MM_PER_M = 1_000;
-
-    private static final List<String> CAUTIONS = List.of(
-            "Carbon monoxide: work with ventilation and a CO alarm. Propane is heavier than air and pools: no pits, no"
-                    + " basements.",
-            "After a flame-out: close the gas at the cylinder, let the chamber air out, only then relight.",
-            "Ceramic fibre and silica dust, hot surfaces, ultraviolet and glare, fumes of galvanised steel.",
-            "Linings of unknown make: the limit that you set is a guess. Fire slowly the first time and watch the shell.",
-            "Local codes, the gas supplier’s rules and licensed practice come first.");
-    private static final String NO_SAFETY_CONTROL =
-            "Bankfire is an instrument and an alarm, not a burner safety control: it shuts nothing off and is certified for"
-                    + " nothing. A listed flame-safeguard valve does that.";
 
     private final BurnFile file;
 
@@ -167,8 +155,7 @@ public final class BurnReport {
         if (!fit.remarks().isEmpty()) {
             blocks.add(new Bullets(fit.remarks()));
         }
-        blocks.add(new Paragraph(NO_SAFETY_CONTROL, true));
-        blocks.add(new Bullets(CAUTIONS));
+        blocks.addAll(Cautions.blocks());
         return blocks;
     }
 }

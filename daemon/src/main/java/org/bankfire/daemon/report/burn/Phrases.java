@@ -11,7 +11,7 @@ import org.bankfire.daemon.report.Figures;
 import org.bankfire.dashboard.source.ReportBook.Reader;
 
 /** Figures, times and sentences as one reader takes them. */
-final class Phrases {
+public final class Phrases {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH);
     private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter MINUTE = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
@@ -24,12 +24,13 @@ final class Phrases {
 
     private final Reader reader;
 
-    Phrases(Reader reader) {
+    /** For that reader. */
+    public Phrases(Reader reader) {
         this.reader = reader;
     }
 
     /** With so many digits after the point. */
-    static String fixed(double value, int digits) {
+    public static String fixed(double value, int digits) {
         String text = Figures.fixed(value, digits);
         // A minus before zero says nothing.
         boolean zero = text.matches("-0(\\.0+)?");
@@ -47,7 +48,7 @@ final class Phrases {
     }
 
     /** A value with its 95 % interval and unit, such as {@code 1.71 W/K (1.67 to 1.75)}; NaN is not known. */
-    static String interval(double value, double low, double high, String unit) {
+    public static String interval(double value, double low, double high, String unit) {
         String after = unit.isEmpty() ? "" : "\u00a0" + unit;
         if (!Double.isFinite(value)) {
             return Double.isFinite(low) && Double.isFinite(high)
@@ -63,7 +64,7 @@ final class Phrases {
     }
 
     /** A temperature in the reader's unit. */
-    String degrees(double celsius) {
+    public String degrees(double celsius) {
         return Double.isFinite(celsius)
                 ? fixed(reader.temperature().of(celsius), 0) + "\u00a0"
                         + reader.temperature().label()
@@ -71,7 +72,7 @@ final class Phrases {
     }
 
     /** A difference of temperatures in the reader's unit, with its sign. */
-    String difference(double kelvin) {
+    public String difference(double kelvin) {
         double step = reader.temperature().step(kelvin);
         String text = fixed(step, Math.abs(step) < 10 ? 1 : 0);
         boolean zero = text.matches("0(\\.0+)?");
@@ -80,13 +81,13 @@ final class Phrases {
     }
 
     /** A gauge pressure in the reader's unit. */
-    String pressure(double pascal) {
+    public String pressure(double pascal) {
         return fixed(reader.pressure().of(pascal), reader.pressure().digits()) + "\u00a0"
                 + reader.pressure().label();
     }
 
     /** A length of time, exact enough to compare; NaN was not reached. */
-    static String time(double seconds) {
+    public static String time(double seconds) {
         if (!Double.isFinite(seconds)) {
             return "not reached";
         }
@@ -109,17 +110,17 @@ final class Phrases {
     }
 
     /** Such as {@code 1 March 2026}. */
-    String day(WallTime time) {
+    public String day(WallTime time) {
         return DAY.format(at(time));
     }
 
     /** Such as {@code 10:00}. */
-    String minute(WallTime time) {
+    public String minute(WallTime time) {
         return MINUTE.format(at(time));
     }
 
     /** Such as {@code CET}. */
-    String zone(WallTime time) {
+    public String zone(WallTime time) {
         return ZONE.format(at(time));
     }
 
@@ -132,7 +133,7 @@ final class Phrases {
     }
 
     /** A sentence of the fit or of an alarm in the trade's words and the reader's unit of temperature. */
-    String retold(String sentence) {
+    public String retold(String sentence) {
         String told = Terms.in(sentence);
         if (reader.temperature().step(1) == 1) {
             return told;
@@ -153,7 +154,7 @@ final class Phrases {
     }
 
     /** With a capital letter and a full stop. */
-    static String sentence(String words) {
+    public static String sentence(String words) {
         if (words.isBlank()) {
             return "";
         }
@@ -168,7 +169,8 @@ final class Phrases {
         return value.isNumber() ? value.doubleValue() : Double.NaN;
     }
 
-    Reader reader() {
+    /** Who reads. */
+    public Reader reader() {
         return reader;
     }
 }
