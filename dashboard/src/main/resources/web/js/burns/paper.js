@@ -20,7 +20,7 @@ export class Paper {
       return;
     }
     const burn = `api/v1/burns/${encodeURIComponent(id)}`;
-    const reader = `temperature=${temperatureKey()}&pressure=${pressureKey()}&zone=${encodeURIComponent(zone())}`;
+    const reader = readerQuery();
     link('paper-page', `${burn}/report?${reader}`);
     link('paper-pdf', `${burn}/report.pdf?${reader}&paper=${paper()}`);
     link('paper-csv', `${burn}/export?format=csv`);
@@ -36,6 +36,11 @@ function link(id, address) {
   /** @type {HTMLAnchorElement} */ (byId(id)).href = address;
 }
 
+/** The reader's units and zone, as reports ask for them. */
+export const readerQuery = () =>
+  `temperature=${temperatureKey()}&pressure=${pressureKey()}&zone=${encodeURIComponent(zone())}`;
+
 const zone = () => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
-const paper = () => (LETTER.includes(new Intl.Locale(navigator.language).region ?? '') ? 'letter' : 'a4');
+/** Size of the reader's paper. */
+export const paper = () => (LETTER.includes(new Intl.Locale(navigator.language).region ?? '') ? 'letter' : 'a4');

@@ -1,4 +1,6 @@
 /** Which burns take part: all, those of a span of dates, or those that are ticked. */
+import { readerQuery, paper } from '../burns/paper.js';
+import { onChange } from '../units/units.js';
 import { degrees, message, seconds } from '../burns/words.js';
 import { day, longDay, make, say, shortClock, span } from '../page/dom.js';
 import { get, of } from '../server/api.js';
@@ -31,6 +33,9 @@ export class Choice {
     this.burns = null;
     this.words = make('p', {});
     this.csv = /** @type {HTMLAnchorElement} */ (make('a', { id: 'trials-csv', download: '' }, 'All figures as CSV'));
+    this.page = /** @type {HTMLAnchorElement} */ (make('a', { id: 'trials-report' }, 'Report to print'));
+    this.pdf = /** @type {HTMLAnchorElement} */ (make('a', { id: 'trials-pdf' }, 'Report as PDF'));
+    onChange(() => this.forge && this.tell());
     this.inputs = /** @type {Record<Mode, HTMLInputElement>} */ ({});
     this.fromInput = date('trials-from');
     this.toInput = date('trials-to');
@@ -38,7 +43,7 @@ export class Choice {
     this.status = make('p', { role: 'status', class: 'log-status' });
     this.details = /** @type {HTMLDetailsElement} */ (make('details', { id: 'trials-choose' }, make('summary', {}, 'Choose which burns take part'), this.form()));
     this.details.addEventListener('toggle', () => this.lookUp());
-    body.append(make('div', { class: 'title-row' }, this.words, this.csv), this.details);
+    body.append(make('div', { class: 'title-row' }, this.words, this.page, this.pdf, this.csv), this.details);
   }
 
   form() {
@@ -128,6 +133,10 @@ export class Choice {
 
   tell() {
     this.csv.href = of(this.forge, `trials.csv${this.query()}`);
+    const query = this.query();
+    const reader = `${query}${query ? '&' : '?'}${readerQuery()}`;
+    this.page.href = of(this.forge, `trials/report${reader}`);
+    this.pdf.href = of(this.forge, `trials/report.pdf${reader}&paper=${paper()}`);
     const { mode, from, to, ticked } = this;
     if (mode === 'span') {
       const words = [from && `from ${longDay(midnight(from, 0))}`, to && `to ${longDay(midnight(to, 0))}`].filter(Boolean).join(' ');
