@@ -17,8 +17,10 @@ import org.tomlj.TomlTable;
 final class Overrides {
     private static final String FILE = "--set";
     private static final Set<String> ROOTS = Set.of("dashboard", "store", "source", "forge");
-    // Longer than any value; keeps brackets inside brackets off the end of the parser's stack.
+    /** A whole lining of materials described in place is shorter. */
     private static final int MAX_VALUE_LENGTH = 4000;
+    /** Deeper than any value lies; more brackets inside brackets would come to the end of the parser's stack. */
+    private static final int MAX_BRACKETS = 400;
     // What the items of a list are called by, in order.
     private static final List<String> NAMES = List.of("id", "name", "material", "kind");
 
@@ -160,7 +162,8 @@ final class Overrides {
 
     /** A TOML value when it is one, such as {@code 0.85} or {@code true} or a list; else the text itself. */
     private static Node value(String text, Place place) {
-        if (text.length() <= MAX_VALUE_LENGTH) {
+        long brackets = text.chars().filter(sign -> sign == '[' || sign == '{').count();
+        if (text.length() <= MAX_VALUE_LENGTH && brackets <= MAX_BRACKETS) {
             TomlParseResult result = Toml.parse("value = " + text);
             Object value = result.get(List.of("value"));
             if (result.errors().isEmpty() && result.size() == 1 && value != null) {

@@ -11,6 +11,7 @@ import org.bankfire.daemon.report.document.Canvas.Ink;
 import org.bankfire.daemon.report.document.Canvas.Pen;
 import org.bankfire.daemon.report.document.ReportContent.Block;
 import org.bankfire.daemon.report.document.ReportContent.Figure;
+import org.bankfire.daemon.report.document.ReportContent.Paragraph;
 import org.bankfire.daemon.report.document.TimeChart;
 import org.bankfire.daemon.report.document.TimeChart.Level;
 import org.bankfire.daemon.report.document.TimeChart.Line;
@@ -44,13 +45,16 @@ final class SeriesCharts {
                 .mapToDouble(point -> point[0])
                 .max()
                 .orElse(0);
+        if (!(lengthS > 0)) {
+            return List.of(new Paragraph("No burn of these trials has chamber readings that could be drawn.", false));
+        }
         List<Block> blocks = new ArrayList<>();
         for (int from = 0; from < series.trials().size(); from += PENS.size()) {
             List<Trial> trials =
                     series.trials().subList(from, Math.min(series.trials().size(), from + PENS.size()));
             blocks.add(
                     new Figure(
-                            chart(trials, Math.max(lengthS, 1)),
+                            chart(trials, lengthS),
                             "Chamber temperature as measured, of every burn from its gas on; burns of one trial have one stroke."));
         }
         return blocks;
