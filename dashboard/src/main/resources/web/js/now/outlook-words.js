@@ -10,6 +10,8 @@ import { fixed, pressure, temperature } from '../units/units.js';
 
 /** Kelvin that make a sentence. */
 const WORTH_A_WORD_K = 5;
+/** Above the target by more than this nothing is held: it has to come down first. */
+const FAR_K = 25;
 
 /**
  * How to hold the target, or why nothing can be said.
@@ -37,17 +39,20 @@ export function holdWords(outlook, currency) {
     case 'leave':
       return `Leave the regulator: it holds ${target} on ${gasOf(idle, currency)}.`;
     default:
-      return `Turn ${turn(idle)}: that holds ${target} on ${gasOf(idle, currency)}.`;
+      return outlook.chamberC !== null && outlook.chamberC - idle.targetC > FAR_K
+        ? `Turn ${turn(idle)}: the chamber comes down to ${target}, on ${gasOf(idle, currency)}.`
+        : `Turn ${turn(idle)}: that holds ${target} on ${gasOf(idle, currency)}.`;
   }
 }
 
 /** @param {Idle} idle */
 function then(idle) {
-  const { value } = idle.now.pressurePa;
+  const { value } = idle.advised.pressurePa;
   if (value === null) {
     return 'No pressure up to 4 bar would hold it.';
   }
-  return value === 0 ? 'It then stays above without gas for some minutes.' : `Then turn to ${withBand(idle.now.pressurePa)}.`;
+  const limited = value !== idle.now.pressurePa.value ? ', as far as it burns stably' : '';
+  return value === 0 ? 'It then stays above without gas for some minutes.' : `Then turn to ${withBand(idle.advised.pressurePa)}${limited}.`;
 }
 
 /** @param {Idle} idle */
@@ -71,11 +76,13 @@ function above(idle) {
  * @param {string} currency
  */
 function gasOf(idle, currency) {
-  const { kgPerHour, savedKgPerHour, savedPerHour } = idle.now;
+  const { kgPerHour, savedKgPerHour, savedPerHour } = idle.advised;
   const saved = savedKgPerHour === null || savedKgPerHour <= 0
     ? ''
     : `, ${fixed(savedKgPerHour, 2)} kg/h less than full burn${money(savedPerHour, currency)}`;
-  return `${kgPerHour.value === null ? 'gas that is not known' : `${fixed(kgPerHour.value, 2)} kg/h`}${saved}`;
+  const { value, low95, high95 } = kgPerHour;
+  const band = low95 === null || high95 === null ? '' : ` (${fixed(low95, 2)} to ${fixed(high95, 2)})`;
+  return `${value === null ? 'gas that is not known' : `${fixed(value, 2)} kg/h${band}`}${saved}`;
 }
 
 /**
@@ -94,7 +101,7 @@ export function settlingWords({ settling, chamberC }) {
     return '';
   }
   const { steadyC, untilS, soakedC } = settling;
-  const end = soakedC.value === null ? '' : `; soaked, hours later, ${degrees(soakedC.value)}`;
+  const end = soakedC.value === null ? '' : `; soaked, hours later, ${degrees(soakedC.value)}${range(soakedC)}`;
   if (settling.already) {
     const creeps = soakedC.value !== null && Math.abs(soakedC.value - chamberC) >= WORTH_A_WORD_K;
     return `At this pressure it is steady${creeps ? end : ''}.`;

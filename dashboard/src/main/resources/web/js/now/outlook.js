@@ -85,6 +85,9 @@ export class OutlookSection {
       return;
     }
     say(byId('ahead-hold'), holdWords(outlook, this.answer.currency));
+    const doubt = outlook.idle ? (outlook.doubts[0]?.words ?? '') : '';
+    byId('ahead-doubt').hidden = doubt === '';
+    say(byId('ahead-doubt'), doubt);
     const settling = settlingWords(outlook);
     byId('ahead-settling').hidden = settling === '';
     say(byId('ahead-settling'), settling);

@@ -292,6 +292,7 @@
  * @property {Figure} aboveTargetK
  * @property {Figure} toTargetS
  * @property {Hold} now
+ * @property {Hold} advised what is to be set, within the limits of stable burning
  * @property {Hold} soaked
  * @property {{pressurePa: number|null, kgPerHour: number|null, costPerHour: number|null}} full
  * @property {Pause} pause

@@ -47,8 +47,9 @@ public record Correction(
     public static final int MAX_BY_LENGTH = 64;
 
     private static final Pattern TEXT = Pattern.compile(
-            "\\s*(?:\\[([^\\[\\]]{0,64})]\\s*)?(\\S{1,40})\\s+(\\S{1,128})\\s+"
-                    + "(?:(withdrawn)\\s*|(?:at\\s+(\\S{1,40}))?(?:\\s*|(?:(?<=\\s)|\\s+)is (.*)))",
+            // Possessive: blanks are given back to nobody, so that thousands of them take no longer than their number.
+            "\\s*+(?:\\[([^\\[\\]]{0,64})]\\s*+)?(\\S{1,40})\\s++(\\S{1,128})\\s++"
+                    + "(?:(withdrawn)\\s*+|(?:at\\s++(\\S{1,40}))?(?:\\s*+|(?:(?<=\\s)|\\s++)is (.*)))",
             Pattern.DOTALL);
     /** Years 1970 to 9999, what ISO 8601 text of four-digit years can say, s. */
     private static final double LATEST_S = 253_402_300_799.0;

@@ -41,17 +41,19 @@ public final class RunningLog {
     /** Takes a note as it was written down; those that nothing hangs on are passed over. */
     public void accept(Note note) {
         if (note.name().equals(Note.CORRECTION)) {
-            Correction.of(note).ifPresent(correction -> corrections.putIfAbsent(note.time(), correction));
+            Correction.of(note)
+                    .filter(correction -> isOfUse(correction.entry().name()))
+                    .ifPresent(correction -> corrections.putIfAbsent(note.time(), correction));
             bound(corrections, MOST_CORRECTIONS);
-        } else if (isOfUse(note)) {
+        } else if (isOfUse(note.name())) {
             TreeMap<WallTime, Note> named = notes.computeIfAbsent(note.name(), any -> new TreeMap<>());
             named.putIfAbsent(note.time(), note);
             bound(named, MOST_OF_A_NAME);
         }
     }
 
-    private static boolean isOfUse(Note note) {
-        return note.name().equals(Note.STOCK) || note.name().equals(ChannelNames.CYLINDER);
+    private static boolean isOfUse(String name) {
+        return Setting.isSetting(name) || name.equals(Note.STOCK) || name.equals(ChannelNames.CYLINDER);
     }
 
     private static void bound(NavigableMap<WallTime, ?> entries, int most) {

@@ -5,6 +5,7 @@ import org.bankfire.analysis.alarm.AlarmBoard;
 import org.bankfire.analysis.alarm.AlarmDelays;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.logbook.EntryRules;
 import org.bankfire.analysis.reading.Setting;
 
 /**
@@ -84,12 +85,15 @@ final class Conditions {
         gasFall.cylinder(at, massKg);
     }
 
-    /** A setting; what the monitor keeps for itself says nothing of the burner. */
+    /** A setting; what the monitor keeps for itself, and what is only marked, changes nothing of the burner. */
     void accept(Setting setting) {
         firstFire.accept(setting);
         wire.accept(setting);
         boolean ofTheBurner = !setting.name().equals(FirstFire.STEPS_SETTING)
-                && !setting.name().equals(WireWatch.HOURS_SETTING);
+                && !setting.name().equals(WireWatch.HOURS_SETTING)
+                && !setting.name().equals(EntryRules.LOWEST_STABLE)
+                && !setting.name().equals(EntryRules.HIGHEST_STABLE)
+                && !setting.name().startsWith(EntryRules.POSSIBLE);
         if (ofTheBurner) {
             flutter.settingChanged();
         }

@@ -16,6 +16,8 @@ import org.bankfire.analysis.prediction.Band;
  * @param toTargetS at the present pressure until the target, s, with {@link Kind#HEATING} and {@link Kind#NEVER}; else NaN.
  *     The high end is infinite when some forges do not get there
  * @param now what holds the target for the next minutes; while heating, for the minutes after it is reached
+ * @param advised what is to be set, within the limits of stable burning, and what it takes: now, or with {@link Kind#HEATING}
+ *     when the target is reached; NaN when there is nothing to set
  * @param soaked what holds it when the lining takes no more heat
  * @param full the burn's working pressure and what it takes
  * @param pause idling against turning off and lighting again
@@ -30,6 +32,7 @@ public record IdleAdvice(
         Band aboveTargetK,
         Band toTargetS,
         Hold now,
+        Hold advised,
         Hold soaked,
         Full full,
         Pause pause,

@@ -112,6 +112,7 @@ final class Idling {
                 above(atPa),
                 toTargetS,
                 now,
+                advised(choice, now),
                 soaked,
                 full(),
                 pause(),
@@ -123,6 +124,28 @@ final class Idling {
     }
 
     private record Choice(Kind kind, double pascal) {}
+
+    /** What is to be set, now or when the target is reached, never outside of the limits. */
+    private Hold advised(Choice choice, Hold now) {
+        double pascal =
+                choice.kind() == Kind.HEATING ? limitedPa(now.pressurePa().value()) : choice.pascal();
+        if (pascal == now.pressurePa().value()) {
+            return now;
+        }
+        Band kgPerHour = Ahead.band(held, each -> each.member.firing(pascal).gasKgPerS() * S_PER_H);
+        if (Double.isNaN(pascal)) {
+            kgPerHour = new Band(Double.NaN, Double.NaN, Double.NaN);
+        }
+        double saved = full().kgPerHour() - kgPerHour.value();
+        double price = settings.pricePerKg();
+        return new Hold(
+                new Band(pascal, Double.NaN, Double.NaN), kgPerHour, kgPerHour.value() * price, saved, saved * price);
+    }
+
+    private double limitedPa(double pascal) {
+        double least = Math.max(pascal, orElse(settings.lowestStablePa(), 0));
+        return Math.min(least, orElse(settings.highestStablePa(), Double.POSITIVE_INFINITY));
+    }
 
     private Choice choose(double nowPa, double soakedPa) {
         double low = settings.lowestStablePa();

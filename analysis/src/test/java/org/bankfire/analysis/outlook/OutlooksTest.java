@@ -162,9 +162,14 @@ class OutlooksTest {
         for (Sheds.Going going : List.of(
                 Sheds.atTarget(Sheds.asDescribed()),
                 Sheds.atTarget(Sheds.asDescribed()).at(40e3, 600),
-                Sheds.atTarget(Sheds.asDescribed()).at(110e3, 600))) {
+                Sheds.atTarget(Sheds.asDescribed()).at(110e3, 600),
+                new Sheds.Going(Sheds.asDescribed()).at(90e3, 240))) {
             IdleAdvice advice = idle(going, USUAL.withLimits(lowPa, highPa));
             double advisedPa = Double.isNaN(advice.advisedPa()) ? going.gaugePa() : advice.advisedPa();
+            double laterPa = advice.advised().pressurePa().value();
+            assertThat(laterPa < lowPa || laterPa > highPa)
+                    .as("later %s Pa", laterPa)
+                    .isFalse();
             assertThat(advisedPa < lowPa || (advice.kind() != Kind.HEATING && advisedPa > highPa))
                     .as("%s: %s Pa", advice.kind(), advisedPa)
                     .isFalse();

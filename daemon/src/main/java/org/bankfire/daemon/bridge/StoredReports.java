@@ -31,6 +31,8 @@ import org.bankfire.dashboard.source.TrialBook.Asked;
 public final class StoredReports implements ReportBook {
     /** Several reports' time; who waits longer is told to try again. */
     private static final long PATIENCE_S = 10;
+    /** Whoever waits holds one of the pages' dozen threads, which alarms are acknowledged by too. */
+    private static final int MOST_WAITING = 2;
     /** Each export holds a thread, a query and a buffer for as long as its reader takes. */
     private static final int MOST_EXPORTS = 2;
 
@@ -126,7 +128,7 @@ public final class StoredReports implements ReportBook {
 
     private static void take(Semaphore permits, String busy) {
         try {
-            if (permits.tryAcquire(PATIENCE_S, TimeUnit.SECONDS)) {
+            if (permits.getQueueLength() < MOST_WAITING && permits.tryAcquire(PATIENCE_S, TimeUnit.SECONDS)) {
                 return;
             }
         } catch (InterruptedException stopped) {

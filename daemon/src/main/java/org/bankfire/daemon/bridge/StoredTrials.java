@@ -1,6 +1,7 @@
 package org.bankfire.daemon.bridge;
 
 import java.util.List;
+import java.util.concurrent.Semaphore;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.trial.TrialSeries;
 import org.bankfire.daemon.report.TrialCsv;
@@ -13,6 +14,7 @@ import org.bankfire.dashboard.source.TrialBook;
 
 /** Trials of the stored burns. */
 public final class StoredTrials implements TrialBook {
+    private final Semaphore comparing = new Semaphore(1);
     private final StoredTrialBurns burns;
     private final List<ForgeDescription> forges;
 
@@ -41,10 +43,16 @@ public final class StoredTrials implements TrialBook {
                 .filter(each -> each.id().equals(forge))
                 .findFirst()
                 .orElseThrow(() -> new IllegalArgumentException("no forge \"" + forge + "\""));
+        // It may take a minute, and the pages' threads are few: whoever came second asks again.
+        if (!comparing.tryAcquire()) {
+            throw new SourceException("other trials are being compared; try again in a moment");
+        }
         try {
             return burns.series(described, asked);
         } catch (StoreException failure) {
             throw new SourceException("burns of " + forge + " cannot be read: " + failure.getMessage(), failure);
+        } finally {
+            comparing.release();
         }
     }
 }

@@ -128,7 +128,7 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     private void attempt(String failed, Runnable what) {
         try {
             what.run();
-        } catch (RuntimeException | OutOfMemoryError | StackOverflowError fault) {
+        } catch (RuntimeException | Error fault) {
             // On a small board memory may be short for a moment; the next burn shall have its turn all the same.
             log.error("{}: {}; everything else goes on", thread.getName(), failed, fault);
         }

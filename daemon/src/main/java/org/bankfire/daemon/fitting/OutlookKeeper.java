@@ -4,7 +4,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.Semaphore;
 import java.util.function.Function;
+import java.util.function.LongSupplier;
 import org.bankfire.analysis.burnfit.BurnRecord.Stretch;
 import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.outlook.ForecastScore;
@@ -15,6 +17,7 @@ import org.bankfire.analysis.outlook.Score;
 import org.bankfire.analysis.prediction.KnownForge;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
 import org.bankfire.dashboard.source.OutlookBook;
+import org.bankfire.dashboard.source.SourceException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -25,6 +28,11 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
     /** What is known of a forge changes with a fit, at most once a minute, s of the burn. */
     private static final double KNOWN_FOR_S = 60;
 
+    /** Some turns of the worker, also on a slow board with many forges. */
+    private static final long STALE_NANOS = 120_000_000_000L;
+
+    private final Semaphore asking = new Semaphore(1);
+    private final LongSupplier nanoTime;
     private final Function<ForgeDescription, KnownForge> known;
     private final Function<String, OutlookSettings> settings;
     private final Function<String, Boolean> hasFit;
@@ -40,6 +48,7 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
         private double scoredToS;
         private @Nullable GatheredBurn burn;
         private @Nullable Outlook latest;
+        private long atNanos;
         private @Nullable Outlook asked;
         private double askedPauseS;
     }
@@ -50,11 +59,14 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
      * @param known what the burns so far tell of a forge
      * @param settings what the user wants, by the forge's id
      * @param hasFit whether the burn of a forge that goes on has been fitted
+     * @param nanoTime monotonic time, ns
      */
     public OutlookKeeper(
             Function<ForgeDescription, KnownForge> known,
             Function<String, OutlookSettings> settings,
-            Function<String, Boolean> hasFit) {
+            Function<String, Boolean> hasFit,
+            LongSupplier nanoTime) {
+        this.nanoTime = nanoTime;
         this.known = known;
         this.settings = settings;
         this.hasFit = hasFit;
@@ -92,8 +104,18 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
             }
             return;
         }
-        KnownForge forge = known(kept, burn);
-        Outlook outlook = Outlooks.of(forge, burn.record(), settings.apply(id));
+        KnownForge forge;
+        Outlook outlook;
+        try {
+            forge = known(kept, burn);
+            outlook = Outlooks.of(forge, burn.record(), settings.apply(id));
+        } catch (RuntimeException fault) {
+            // What was seen before is stale by now.
+            synchronized (kept) {
+                clear(kept);
+            }
+            throw fault;
+        }
         synchronized (kept) {
             if (!kept.burnId.equals(burn.burnId())) {
                 // Another one has begun meanwhile.
@@ -103,6 +125,7 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
             kept.score.outlook(outlook);
             kept.burn = burn;
             kept.latest = outlook;
+            kept.atNanos = nanoTime.getAsLong();
             kept.asked = null;
         }
     }
@@ -117,8 +140,10 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
         // The store is asked without the lock, for it may be slow.
         KnownForge now = known.apply(burn.forge());
         synchronized (kept) {
-            kept.known = now;
-            kept.knownAtS = atS;
+            if (kept.burnId.equals(burn.burnId())) {
+                kept.known = now;
+                kept.knownAtS = atS;
+            }
         }
         return now;
     }
@@ -139,26 +164,50 @@ public final class OutlookKeeper implements BurnWorker.Work, OutlookBook {
         if (kept == null) {
             return Optional.empty();
         }
+        GatheredBurn burn;
+        KnownForge told;
+        Outlook outlook;
         synchronized (kept) {
-            GatheredBurn burn = kept.burn;
-            if (burn == null || kept.latest == null || kept.known == null) {
+            burn = kept.burn;
+            told = kept.known;
+            outlook = kept.latest;
+            // Advice that rests on readings of minutes ago would stand as if it were of now.
+            boolean stale = nanoTime.getAsLong() - kept.atNanos > STALE_NANOS;
+            if (burn == null || outlook == null || told == null || stale) {
                 return Optional.empty();
             }
-            Outlook outlook = Double.isNaN(pauseS) ? kept.latest : asked(kept, kept.known, burn, pauseS);
-            return Optional.of(new Seen(burn.burnId(), burn.start(), hasFit.apply(forge), outlook));
+            if (!Double.isNaN(pauseS) && kept.asked != null && kept.askedPauseS == pauseS) {
+                outlook = kept.asked;
+                pauseS = Double.NaN;
+            }
         }
+        if (!Double.isNaN(pauseS)) {
+            outlook = asked(kept, told, burn, pauseS);
+        }
+        return Optional.of(new Seen(burn.burnId(), burn.start(), hasFit.apply(forge), outlook));
     }
 
-    /** Those who ask for the same pause have the same answer until the next outlook. */
-    private Outlook asked(Forge kept, KnownForge forge, GatheredBurn burn, double pauseS) {
-        Outlook asked = kept.asked;
-        if (asked == null || kept.askedPauseS != pauseS) {
-            OutlookSettings wanted = settings.apply(burn.forge().id()).withPause(pauseS);
-            asked = Outlooks.of(forge, burn.record(), wanted);
-            kept.asked = asked;
-            kept.askedPauseS = pauseS;
+    /**
+     * Reckoned without the lock, which the ledger's thread takes when a burn begins. Those who ask for the same pause have the
+     * same answer until the next outlook.
+     */
+    private Outlook asked(Forge kept, KnownForge told, GatheredBurn burn, double pauseS) {
+        if (!asking.tryAcquire()) {
+            throw new SourceException("the outlook for another pause is being reckoned");
         }
-        return asked;
+        try {
+            OutlookSettings wanted = settings.apply(burn.forge().id()).withPause(pauseS);
+            Outlook outlook = Outlooks.of(told, burn.record(), wanted);
+            synchronized (kept) {
+                if (burn.equals(kept.burn)) {
+                    kept.asked = outlook;
+                    kept.askedPauseS = pauseS;
+                }
+            }
+            return outlook;
+        } finally {
+            asking.release();
+        }
     }
 
     @Override

@@ -1,6 +1,7 @@
 package org.bankfire.daemon.fitting;
 
 import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
 import org.bankfire.analysis.logbook.EntryRules;
 import org.bankfire.analysis.outlook.OutlookSettings;
@@ -22,8 +23,15 @@ public final class WantedOutlook {
 
     private static final double S_PER_MIN = 60;
 
+    /** The log grows over years and is not read at every outlook; a mark counts soon enough, s. */
+    private static final double KNOWN_FOR_S = 15;
+
     private final ReadingStore store;
+    // As many entries as forges.
+    private final Map<String, Known> latest = new ConcurrentHashMap<>();
     private final Supplier<WallTime> clock;
+
+    private record Known(WallTime at, Map<String, Setting> inForce) {}
 
     public WantedOutlook(ReadingStore store, Supplier<WallTime> clock) {
         this.store = store;
@@ -39,25 +47,27 @@ public final class WantedOutlook {
         double markedPa = markedPa(inForce.get(EntryRules.LOWEST_STABLE));
         double lowestPa = Double.isNaN(markedPa) ? forge.monitor().conditions().lowestStablePa() : markedPa;
         double highestPa = markedPa(inForce.get(EntryRules.HIGHEST_STABLE));
-        if (lowestPa >= highestPa) {
-            log.warn(
-                    "{}: the lowest stable pressure is marked at {} Pa, above the highest, {} Pa: neither is heeded",
-                    forge.id(),
-                    lowestPa,
-                    highestPa);
-            return wanted;
-        }
-        return wanted.withLimits(lowestPa, highestPa);
+        // Of two marks that contradict each other the lowest counts: a flame that goes out is worse than one that
+        // lifts.
+        return wanted.withLimits(lowestPa, lowestPa >= highestPa ? Double.NaN : highestPa);
     }
 
     private Map<String, Setting> inForce(String forge) {
         WallTime now = clock.get();
+        Known known = latest.get(forge);
+        if (known != null && Math.abs(now.secondsSince(known.at())) < KNOWN_FOR_S) {
+            return known.inForce();
+        }
+        Map<String, Setting> inForce;
         try {
-            return new StoredLog(store, forge).settingsTo(now.plusMicros(1)).inForce(now);
+            inForce = new StoredLog(store, forge).settingsTo(now.plusMicros(1)).inForce(now);
         } catch (StoreException failure) {
             log.warn("the settings of {} cannot be read: {}", forge, failure.getMessage());
-            return Map.of();
+            // What was marked before still holds.
+            inForce = known == null ? Map.of() : known.inForce();
         }
+        latest.put(forge, new Known(now, inForce));
+        return inForce;
     }
 
     /** NaN for what is no pressure of a burner. */

@@ -14,6 +14,7 @@ import org.bankfire.analysis.forge.ForgeDescription;
 import org.bankfire.analysis.logbook.Correction;
 import org.bankfire.analysis.logbook.Entry;
 import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.logbook.EntryRules;
 import org.bankfire.analysis.logbook.LogResolver;
 import org.bankfire.analysis.logbook.RunningLog;
 import org.bankfire.analysis.monitor.ForgeMonitor;
@@ -174,7 +175,10 @@ public final class ForgeLane {
         if (after.isPresent()) {
             Setting now = after.get().asSetting();
             if (!said.equals(Optional.of(now.value() + ' ' + now.unit()))) {
-                monitor.accept(now);
+                // Of two sayings on the lining the later holds, the steps of a first firing that were counted among
+                // them.
+                boolean saidNow = name.equals(EntryRules.LINING);
+                monitor.accept(saidNow ? new Setting(forge, at, name, now.value(), now.unit()) : now);
             }
         } else if (said.isPresent() && name.equals(ForgeMonitor.JET_SETTING)) {
             String millimetres =

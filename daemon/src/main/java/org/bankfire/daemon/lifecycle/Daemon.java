@@ -188,7 +188,8 @@ public final class Daemon implements AutoCloseable {
         return new OutlookKeeper(
                 known::latest,
                 id -> wanted.of(Objects.requireNonNull(forges.get(id), id)),
-                id -> fits.fitNow(id).isPresent());
+                id -> fits.fitNow(id).isPresent(),
+                System::nanoTime);
     }
 
     private static List<VirtualSource> virtual(List<Source> sources) {

@@ -19,6 +19,7 @@ import org.junit.jupiter.api.Test;
 class OutlookKeeperTest {
     private ForgeDescription shed;
     private int timesKnown;
+    private long nanoTime;
     private OutlookKeeper keeper;
 
     @BeforeEach
@@ -30,7 +31,8 @@ class OutlookKeeperTest {
                     return KnownForge.described(forge, 20);
                 },
                 id -> OutlookSettings.of(shed),
-                id -> true);
+                id -> true,
+                () -> nanoTime);
     }
 
     /** A burn at 0.9 bar, turned down to 0.5 bar at 1,200 s, by the forge as described. */
@@ -61,6 +63,16 @@ class OutlookKeeperTest {
         assertThat(seen.outlook().idle().orElseThrow().pause().pauseS()).isEqualTo(OutlookSettings.USUAL_PAUSE_S);
         assertThat(keeper.outlook("loft", Double.NaN)).isEmpty();
         keeper.work(burn("shed-1", 1_600, Stage.ENDED));
+        assertThat(keeper.outlook("shed", Double.NaN)).isEmpty();
+    }
+
+    @Test
+    void anOutlookThatNothingRenewsIsNotShownForLong() {
+        keeper.begun("shed", "shed-1");
+        keeper.work(burn("shed-1", 1_500, Stage.BURNING));
+        nanoTime += 119_000_000_000L;
+        assertThat(keeper.outlook("shed", Double.NaN)).isPresent();
+        nanoTime += 2_000_000_000L;
         assertThat(keeper.outlook("shed", Double.NaN)).isEmpty();
     }
 

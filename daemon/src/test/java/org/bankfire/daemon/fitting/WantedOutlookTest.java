@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.List;
 import org.bankfire.analysis.outlook.OutlookSettings;
 import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
@@ -23,12 +24,13 @@ class WantedOutlookTest {
     private SqliteStore store;
     private ForgeConfig shed;
     private WantedOutlook wanted;
+    private WallTime now = T0;
 
     @BeforeEach
     void open() throws Exception {
         store = SqliteStore.open(folder.resolve("shed.db"));
         shed = Burns.shed();
-        wanted = new WantedOutlook(store, () -> T0);
+        wanted = new WantedOutlook(store, () -> now);
     }
 
     @AfterEach
@@ -37,6 +39,7 @@ class WantedOutlookTest {
     }
 
     private void mark(double beforeS, String name, String value, String unit) throws Exception {
+        now = now.plusSeconds(20);
         Setting setting = new Setting("shed", T0.plusSeconds(-beforeS), name, value, unit);
         store.append(new StoreBatch(List.of(), List.of(), List.of(setting), List.of(), List.of()));
     }
@@ -70,7 +73,16 @@ class WantedOutlookTest {
         assertThat(wanted.of(shed).lowestStablePa()).isNaN();
         mark(700, "setting-lowest-stable", "60", "kPa");
         mark(600, "setting-highest-stable", "50", "kPa");
-        assertThat(wanted.of(shed).lowestStablePa()).isNaN();
+        assertThat(wanted.of(shed).lowestStablePa()).as("what keeps the flame").isCloseTo(60_000, within(1e-6));
         assertThat(wanted.of(shed).highestStablePa()).isNaN();
+    }
+
+    @Test
+    void whatWasMarkedStillHoldsWhileTheStoreCannotBeRead() throws Exception {
+        mark(700, "setting-lowest-stable", "60", "kPa");
+        assertThat(wanted.of(shed).lowestStablePa()).isCloseTo(60_000, within(1e-6));
+        store.close();
+        now = now.plusSeconds(60);
+        assertThat(wanted.of(shed).lowestStablePa()).isCloseTo(60_000, within(1e-6));
     }
 }

@@ -99,6 +99,7 @@ final class OutlookJson {
         band(json, "aboveTargetK", idle.aboveTargetK(), KELVIN_DIGITS);
         band(json, "toTargetS", idle.toTargetS(), SECOND_DIGITS);
         hold(json, "now", idle.now());
+        hold(json, "advised", idle.advised());
         hold(json, "soaked", idle.soaked());
         Full full = idle.full();
         json.writeObjectFieldStart("full");

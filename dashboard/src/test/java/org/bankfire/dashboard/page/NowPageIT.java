@@ -458,11 +458,12 @@ class NowPageIT {
         waitFor(
                 page,
                 "#ahead-hold",
-                "Turn down to 0.42 bar (0.38 down): that holds 1150 °C on 0.46 kg/h, 0.27 kg/h less");
+                "Turn down to 0.42 bar (0.38 down): that holds 1150 °C on 0.46 kg/h (0.44 to 0.49), 0.27 kg/h less");
         assertThat(page.locator("#ahead-hold")).containsText("than full burn (0.80 EUR/h).");
         assertThat(page.locator("#ahead-settling"))
                 .hasText("At this pressure it settles near 1212 °C (1199 to 1224) in 24 min (18 to 35);"
-                        + " soaked, hours later, 1247 °C.");
+                        + " soaked, hours later, 1247 °C (1225 to 1270).");
+        assertThat(page.locator("#ahead-doubt")).containsText("The plug was moved");
         assertThat(page.locator("#ahead-table")).isHidden();
         page.locator("#ahead-details summary").click();
         assertThat(page.locator("#ahead canvas")).hasCount(2);

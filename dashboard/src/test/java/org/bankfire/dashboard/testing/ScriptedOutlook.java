@@ -45,6 +45,7 @@ public final class ScriptedOutlook {
                 new Band(38, 21, 55),
                 toTargetS,
                 new IdleAdvice.Hold(new Band(0.42e5, 0.39e5, 0.46e5), new Band(0.46, 0.44, 0.49), 1.334, 0.274, 0.795),
+                new IdleAdvice.Hold(new Band(0.42e5, 0.39e5, 0.46e5), new Band(0.46, 0.44, 0.49), 1.334, 0.274, 0.795),
                 new IdleAdvice.Hold(new Band(0.3e5, 0.27e5, 0.34e5), new Band(0.36, 0.33, 0.39), 1.044, 0.374, 1.085),
                 new IdleAdvice.Full(0.9e5, 0.734, 2.129),
                 new IdleAdvice.Pause(
