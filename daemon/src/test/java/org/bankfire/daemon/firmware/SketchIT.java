@@ -14,6 +14,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
 import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
@@ -207,6 +209,12 @@ class SketchIT {
         assertThat(said.notes())
                 .singleElement()
                 .satisfies(note -> assertThat(note.text()).isEqualTo("rear plug pulled for a long bar"));
+        assertThat(decode(examples.get(6)).notes()).singleElement().satisfies(note -> {
+            Correction correction = Correction.of(note).orElseThrow();
+            assertThat(correction.entry())
+                    .isEqualTo(new EntryKey(WallTime.ofEpochSeconds(1_772_359_212.25), "setting-jet"));
+            assertThat(correction.value()).isEqualTo("0.9 mm");
+        });
         FrameDecoder columns = FrameDecoders.of(new FrameFormat.Columns(
                 ChecksumPolicy.REQUIRED,
                 "shed",
@@ -215,7 +223,7 @@ class SketchIT {
                         new FrameFormat.Column("chamber", Unit.CELSIUS),
                         new FrameFormat.Column("gas", Unit.KILOPASCAL),
                         new FrameFormat.Column("cold-junction", Unit.CELSIUS))));
-        Pack plain = columns.decode(examples.get(6).getBytes(StandardCharsets.UTF_8), RECEIVED);
+        Pack plain = columns.decode(examples.get(7).getBytes(StandardCharsets.UTF_8), RECEIVED);
         assertThat(reading(plain, "cold-junction").value()).isEqualTo(31.1);
     }
 
