@@ -105,7 +105,7 @@ final class ServiceNotifier implements AutoCloseable {
                 long now = System.nanoTime();
                 if (watchdogMs > 0 && now - lastNanos >= halfNanos && sound.getAsBoolean()) {
                     lastNanos = now;
-                    send("WATCHDOG=1");
+                    sendWhileOpen("WATCHDOG=1");
                 }
                 tellStatus();
             }
@@ -118,7 +118,14 @@ final class ServiceNotifier implements AutoCloseable {
         String now = status.get().replace('\n', ' ');
         if (!now.equals(toldStatus)) {
             toldStatus = now;
-            send("STATUS=" + now);
+            sendWhileOpen("STATUS=" + now);
+        }
+    }
+
+    /** Nothing is said after the last word. */
+    private synchronized void sendWhileOpen(String state) {
+        if (closed.getCount() > 0) {
+            send(state);
         }
     }
 
@@ -132,8 +139,10 @@ final class ServiceNotifier implements AutoCloseable {
     /** Says that the daemon stops. */
     @Override
     public void close() {
-        closed.countDown();
-        send("STOPPING=1");
+        synchronized (this) {
+            closed.countDown();
+            send("STOPPING=1");
+        }
         try {
             thread.join(STOP_WAIT_MS);
         } catch (InterruptedException interrupted) {
