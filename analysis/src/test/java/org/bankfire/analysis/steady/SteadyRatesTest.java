@@ -63,7 +63,7 @@ class SteadyRatesTest {
 
     /**
      * A chamber that settles exponentially, by a kelvin's noise over some seconds: never before its slope is within the
-     * band, and within nine minutes after. On the median it takes five: a window's slope is two minutes old, and counts for one.
+     * band, and within nine minutes after: a window's slope is two minutes old, and counts for one.
      */
     @ParameterizedTest(name = "time constant {0} s")
     @CsvSource({"300", "450", "600"})

@@ -24,7 +24,7 @@ public final class KnownForges {
     private static final Logger log = LoggerFactory.getLogger(KnownForges.class);
     private static final ObjectMapper JSON = new ObjectMapper();
 
-    /** Without a fit, as many members as a prediction's band has half of: each is run many times. */
+    /** Half as many as make a prediction's band: each is run many times in an outlook. */
     private static final int DESCRIBED_MEMBERS = 64;
     /** Burns back to which a fit is looked for: one may have been too short to tell anything, ten in a row are not. */
     private static final int BURNS_BACK = 10;
