@@ -3,16 +3,11 @@ package org.bankfire.daemon.command;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.Writer;
-import java.nio.file.AtomicMoveNotSupportedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.time.DateTimeException;
 import java.time.Instant;
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
@@ -44,10 +39,7 @@ import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ReportBook.Format;
-import org.bankfire.dashboard.source.ReportBook.Paper;
-import org.bankfire.dashboard.source.ReportBook.Pressure;
 import org.bankfire.dashboard.source.ReportBook.Reader;
-import org.bankfire.dashboard.source.ReportBook.Temperature;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -86,22 +78,8 @@ public final class ReportCommand implements Callable<Integer> {
             description = "Where to; the ending says what is written.")
     private Path out = Path.of("report.pdf");
 
-    @Option(
-            names = "--units",
-            split = ",",
-            paramLabel = "UNIT",
-            description = "Units of temperature and pressure, such as degF,psi: degC or degF; kPa, bar, psi or inH2O"
-                    + " (default: degC,bar).")
-    private List<String> units = List.of();
-
-    @Option(
-            names = "--zone",
-            paramLabel = "ZONE",
-            description = "Zone in which times are told, such as Europe/Oslo (default: this machine's).")
-    private @Nullable String zone;
-
-    @Option(names = "--paper", paramLabel = "A4|LETTER", description = "Paper of the PDF (default: A4).")
-    private Paper paper = Paper.A4;
+    @Mixin
+    private PaperOptions paper = new PaperOptions();
 
     @Spec
     private @Nullable CommandSpec spec;
@@ -111,8 +89,8 @@ public final class ReportCommand implements Callable<Integer> {
         if (files.isEmpty() && burn == null) {
             throw usage("what to report: FILE… or --burn ID");
         }
-        Format format = format();
-        Reader reader = reader();
+        Format format = paper.format(out);
+        Reader reader = paper.reader();
         BankfireConfig resolved = config.read();
         if (files.isEmpty()) {
             try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path())) {
@@ -159,7 +137,7 @@ public final class ReportCommand implements Callable<Integer> {
         BurnReport report = filer.report(chosen, now)
                 .orElseThrow(() -> usage("burn \"" + chosen.id() + "\" is of forge \"" + chosen.forge()
                         + "\"; allowed are burns of " + ids(source.config().forges())));
-        save(WrittenReport.of(report.content(reader, now), format, reader.paper(), now));
+        PaperOptions.save(WrittenReport.of(report.content(reader, now), format, reader.paper(), now), out);
         return true;
     }
 
@@ -247,68 +225,6 @@ public final class ReportCommand implements Callable<Integer> {
             throw new java.io.UncheckedIOException("writing a fit to memory", failure);
         }
         return text.toString();
-    }
-
-    /** Whole or not at all: what stood there before stays when the disk is full. */
-    private void save(byte[] report) throws IOException {
-        Path target = out.toAbsolutePath();
-        Path folder = target.getParent();
-        if (folder == null || !Files.isDirectory(folder)) {
-            throw new IOException("--out \"" + out + "\": there is no folder " + folder);
-        }
-        Path part = folder.resolve(target.getFileName() + ".part");
-        try {
-            Files.write(part, report);
-            try {
-                Files.move(part, target, StandardCopyOption.ATOMIC_MOVE);
-            } catch (AtomicMoveNotSupportedException notHere) {
-                Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
-            }
-        } finally {
-            Files.deleteIfExists(part);
-        }
-    }
-
-    private Format format() {
-        String name = out.toString().toLowerCase(Locale.ROOT);
-        if (name.endsWith(".pdf")) {
-            return Format.PDF;
-        }
-        if (name.endsWith(".html") || name.endsWith(".htm")) {
-            return Format.HTML;
-        }
-        throw usage("--out \"" + out + "\": allowed is a name that ends in .pdf or .html");
-    }
-
-    private Reader reader() {
-        Temperature temperature = Temperature.C;
-        Pressure pressure = Pressure.BAR;
-        for (String unit : units) {
-            switch (unit.strip().toLowerCase(Locale.ROOT)) {
-                case "degc" -> temperature = Temperature.C;
-                case "degf" -> temperature = Temperature.F;
-                case "kpa" -> pressure = Pressure.KPA;
-                case "bar" -> pressure = Pressure.BAR;
-                case "psi" -> pressure = Pressure.PSI;
-                case "inh2o" -> pressure = Pressure.INH2O;
-                default ->
-                    throw usage("--units \"" + unit + "\": allowed are degC or degF, and kPa, bar, psi or inH2O");
-            }
-        }
-        return new Reader(temperature, pressure, zone(), paper);
-    }
-
-    private ZoneId zone() {
-        String wanted = zone;
-        if (wanted == null) {
-            return ZoneId.systemDefault();
-        }
-        try {
-            return ZoneId.of(wanted);
-        } catch (DateTimeException bad) {
-            throw usage("--zone \"" + wanted
-                    + "\": allowed is a zone of the IANA time zone database, such as Europe/Oslo, or UTC");
-        }
     }
 
     private static String ids(List<ForgeConfig> forges) {

@@ -7,7 +7,9 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.DateTimeException;
+import java.time.Instant;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
@@ -21,11 +23,14 @@ import org.bankfire.daemon.ledger.RecordedRun;
 import org.bankfire.daemon.report.TrialCsv;
 import org.bankfire.daemon.report.TrialJson;
 import org.bankfire.daemon.report.TrialText;
+import org.bankfire.daemon.report.burn.WrittenReport;
+import org.bankfire.daemon.report.series.SeriesReport;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.daemon.trials.RecordedTrials;
 import org.bankfire.daemon.trials.StoredTrialBurns;
+import org.bankfire.dashboard.source.ReportBook.Reader;
 import org.bankfire.dashboard.source.TrialBook.Asked;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -67,6 +72,15 @@ public final class TrialsCommand implements Callable<Integer> {
     @Option(names = "--csv", description = "As CSV, a row a figure.")
     private boolean csv;
 
+    @Option(
+            names = "--out",
+            paramLabel = "FILE.pdf|FILE.html",
+            description = "As a report with charts, of one forge's burns; the ending says what is written.")
+    private @Nullable Path out;
+
+    @Mixin
+    private PaperOptions paper = new PaperOptions();
+
     @Spec
     private @Nullable CommandSpec spec;
 
@@ -78,8 +92,12 @@ public final class TrialsCommand implements Callable<Integer> {
         if (forge == null && (from != null || to != null)) {
             throw usage("--from and --to choose stored burns: they go with --forge");
         }
-        if (json && csv) {
-            throw usage("--json or --csv, not both");
+        if ((json ? 1 : 0) + (csv ? 1 : 0) + (out != null ? 1 : 0) > 1) {
+            throw usage("--json, --csv or --out, one of them at most");
+        }
+        if (out != null) {
+            paper.format(out);
+            paper.reader();
         }
         WallTime first = time("--from", from, new WallTime(0));
         WallTime last = time("--to", to, new WallTime(Long.MAX_VALUE));
@@ -87,34 +105,37 @@ public final class TrialsCommand implements Callable<Integer> {
             throw usage("--from \"" + from + "\": allowed is a time before --to, \"" + to + "\"");
         }
         BankfireConfig resolved = config.read();
-        Writer out = new BufferedWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8));
+        List<TrialSeries> told = new ArrayList<>();
         boolean complete = true;
-        int told;
-        if (forge == null) {
-            RecordedTrials trials = new RecordedTrials(
-                    resolved.forges(),
-                    RecordedFiles.corrections(files),
-                    burn -> BurnFit.fit(burn.forge(), burn.record(), BurnFit.USUAL_LOSS_AT_K));
-            RecordedRun run =
-                    new RecordedRun(resolved.forges(), trials, warning -> System.err.println("warning: " + warning));
-            complete = RecordedFiles.feed(files, run) == 0;
-            told = 0;
-            for (ForgeConfig each : resolved.forges()) {
-                if (!trials.burns(each.id()).isEmpty()) {
-                    told += write(
-                            TrialSeries.of(each.description(), trials.burns(each.id()), trials.inForce(each.id())),
-                            out);
-                }
-            }
+        if (forge != null) {
+            told.add(stored(resolved, new Asked(List.of(), first, last)));
         } else {
-            told = write(stored(resolved, new Asked(List.of(), first, last)), out);
+            complete = recorded(resolved, told);
         }
-        out.flush();
-        if (told == 0) {
+        told.removeIf(series -> series.trials().isEmpty());
+        if (told.isEmpty()) {
             System.err.println("nothing to compare: no burn with good chamber readings was found");
             return ExitCodes.FAILED;
         }
+        write(told);
         return complete ? ExitCodes.DONE : ExitCodes.FAILED;
+    }
+
+    /** Adds the series of each forge in the files; whether every line could be read. */
+    private boolean recorded(BankfireConfig resolved, List<TrialSeries> told) throws IOException, StoreException {
+        RecordedTrials trials = new RecordedTrials(
+                resolved.forges(),
+                RecordedFiles.corrections(files),
+                burn -> BurnFit.fit(burn.forge(), burn.record(), BurnFit.USUAL_LOSS_AT_K));
+        RecordedRun run =
+                new RecordedRun(resolved.forges(), trials, warning -> System.err.println("warning: " + warning));
+        boolean complete = RecordedFiles.feed(files, run) == 0;
+        for (ForgeConfig each : resolved.forges()) {
+            if (!trials.burns(each.id()).isEmpty()) {
+                told.add(TrialSeries.of(each.description(), trials.burns(each.id()), trials.inForce(each.id())));
+            }
+        }
+        return complete;
     }
 
     private TrialSeries stored(BankfireConfig resolved, Asked asked) throws StoreException {
@@ -129,13 +150,30 @@ public final class TrialsCommand implements Callable<Integer> {
         }
     }
 
-    /** Writes a series; returns how many trials it has. */
-    private int write(TrialSeries series, Writer out) throws IOException {
-        if (series.trials().isEmpty()) {
-            return 0;
+    private void write(List<TrialSeries> told) throws IOException {
+        Path file = out;
+        if (file != null) {
+            report(told, file);
+            return;
         }
-        out.write(json ? TrialJson.of(series) + "\n" : csv ? TrialCsv.of(series) : TrialText.of(series));
-        return series.trials().size();
+        Writer results = new BufferedWriter(new OutputStreamWriter(System.out, StandardCharsets.UTF_8));
+        for (TrialSeries series : told) {
+            results.write(json ? TrialJson.of(series) + "\n" : csv ? TrialCsv.of(series) : TrialText.of(series));
+        }
+        results.flush();
+    }
+
+    private void report(List<TrialSeries> told, Path file) throws IOException {
+        if (told.size() > 1) {
+            throw usage("--out \"" + file + "\": a report is of one forge; the files hold burns of "
+                    + told.stream().map(series -> series.forge().id()).collect(Collectors.joining(", ")));
+        }
+        WallTime now = WallTime.of(Instant.now());
+        Reader reader = paper.reader();
+        PaperOptions.save(
+                WrittenReport.of(
+                        new SeriesReport(told.get(0)).content(reader, now), paper.format(file), reader.paper(), now),
+                file);
     }
 
     private WallTime time(String option, @Nullable String text, WallTime usual) {

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 import org.bankfire.daemon.acquire.virtual.PackWriter;
 import org.bankfire.daemon.acquire.virtual.VirtualForge;
 import org.bankfire.daemon.testbed.DaemonProcess;
@@ -90,6 +91,7 @@ final class TrialsIT {
         assertThat(comparison.get("verdict").textValue()).isNotEqualTo("real");
         assertThat(comparison.at("/figures/0/difference").doubleValue()).isBetween(-3.0, 3.0);
         assertThat(ofFile.at("/next/proposals")).hasSize(3);
+        assertReported(config, record);
 
         try (DaemonProcess run = run(config, "import", record.toString())) {
             assertThat(run.exitCode()).as(String.join("\n", run.log())).isZero();
@@ -122,6 +124,30 @@ final class TrialsIT {
         }
     }
 
+    /** Both heat-ups lie over one another in the chart: lines of many points, each of its own burn. */
+    private void assertReported(Path config, Path record) throws Exception {
+        Path page = folder.resolve("trials.html");
+        Path sheets = folder.resolve("trials.pdf");
+        for (Path out : List.of(page, sheets)) {
+            try (DaemonProcess run = run(config, "trials", record.toString(), "--out", out.toString())) {
+                assertThat(run.exitCode()).as(String.join("\n", run.log())).isZero();
+                assertThat(run.output()).isEmpty();
+            }
+        }
+        String text = Files.readString(page);
+        String overlay = text.substring(text.indexOf("Chamber over the burns"));
+        List<String> curves = Pattern.compile("<path d=\"([^\"Z]*)\" stroke")
+                .matcher(overlay.substring(0, overlay.indexOf("</svg>")))
+                .results()
+                .map(curve -> curve.group(1))
+                .filter(curve -> curve.split("L").length > 50)
+                .distinct()
+                .toList();
+        assertThat(curves).hasSize(2);
+        assertThat(text).contains("choke open → half");
+        assertThat(Files.readString(sheets, StandardCharsets.ISO_8859_1)).startsWith("%PDF-");
+    }
+
     @ParameterizedTest
     @CsvSource(
             delimiter = '|',
@@ -129,7 +155,10 @@ final class TrialsIT {
                 "--json | FILE… or --forge ID",
                 "--forge loft | --forge \"loft\": one of shed",
                 "--forge shed --from noon | --from \"noon\": allowed is ISO 8601",
-                "--forge shed --json --csv | not both",
+                "--forge shed --json --csv | one of them at most",
+                "--forge shed --csv --out trials.pdf | one of them at most",
+                "--forge shed --out trials.txt | allowed is a name that ends in .pdf or .html",
+                "--forge shed --out trials.pdf --units psi,furlong | allowed are degC or degF, and kPa, bar, psi or inH2O",
                 "burns.csv --from 2026-03-02T00:00:00Z | they go with --forge",
             })
     void whatCannotBeUsedIsNamedWithWhatIsAllowed(String options, String words) throws Exception {
