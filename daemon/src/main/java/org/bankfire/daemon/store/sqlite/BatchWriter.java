@@ -9,6 +9,7 @@ import java.sql.Types;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.bankfire.analysis.alarm.AlarmTransition;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.reading.Channel;
@@ -45,14 +46,19 @@ final class BatchWriter implements AutoCloseable {
     private final Map<String, Integer> unitIds = new HashMap<>();
     private final Map<String, Integer> qualityIds = new HashMap<>();
 
-    BatchWriter(Connection connection) throws SQLException {
+    private final Map<Integer, Channel> channelsById = new HashMap<>();
+    private final @Nullable SpoolWriter spool;
+
+    /** @param table takes what is new, in the same transactions; null when nothing is to be told to a server */
+    BatchWriter(Connection connection, @Nullable SpoolTable table) throws SQLException {
         this.connection = connection;
+        spool = table == null ? null : new SpoolWriter(connection, table.spooling(), table);
         control = connection.createStatement();
         insertReading = connection.prepareStatement(
                 "INSERT INTO reading (channel_id, time_us, value, unit_id, quality_id, uncertainty, received_us)"
                         + " VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING");
-        upsertTenSeconds = connection.prepareStatement(RollupBuffer.upsertInto("rollup_10s"));
-        upsertFiveMinutes = connection.prepareStatement(RollupBuffer.upsertInto("rollup_5min"));
+        upsertTenSeconds = connection.prepareStatement(upsert("rollup_10s", spool));
+        upsertFiveMinutes = connection.prepareStatement(upsert("rollup_5min", spool));
         log = new LogWriter(connection);
     }
 
@@ -63,16 +69,46 @@ final class BatchWriter implements AutoCloseable {
         for (int from = 0; from < readings.size(); from += CHUNK) {
             insert(readings.subList(from, Math.min(readings.size(), from + CHUNK)));
         }
-        tenSeconds.flush(upsertTenSeconds);
-        fiveMinutes.flush(upsertFiveMinutes);
+        flush(tenSeconds, upsertTenSeconds, Rollup.Width.TEN_SECONDS);
+        flush(fiveMinutes, upsertFiveMinutes, Rollup.Width.FIVE_MINUTES);
+        writeEntries(batch, spool);
+        if (spool != null) {
+            spool.write(batch.burns(), batch.fits());
+        }
+        control.execute("COMMIT");
+        if (spool != null) {
+            spool.committed();
+        }
+    }
+
+    /**
+     * Writes entries that the server has already, and lists channels that it has readings of; all of it or nothing, and
+     * without telling the server.
+     */
+    void takeUp(StoreBatch entries, List<Channel> known) throws SQLException {
+        control.execute("BEGIN IMMEDIATE");
+        writeEntries(entries, null);
+        for (Channel channel : known) {
+            channel(channel);
+        }
+        control.execute("COMMIT");
+    }
+
+    private void writeEntries(StoreBatch batch, @Nullable SpoolWriter told) throws SQLException {
         for (Note note : batch.notes()) {
-            log.insert(forgeId(note.forge()), note);
+            if (log.insert(forgeId(note.forge()), note) && told != null) {
+                told.took(note);
+            }
         }
         for (Setting setting : batch.settings()) {
-            log.insert(forgeId(setting.forge()), setting);
+            if (log.insert(forgeId(setting.forge()), setting) && told != null) {
+                told.took(setting);
+            }
         }
         for (AlarmTransition transition : batch.transitions()) {
-            log.insert(forgeId(transition.forge()), transition);
+            if (log.insert(forgeId(transition.forge()), transition) && told != null) {
+                told.took(transition);
+            }
         }
         for (Burn burn : batch.burns()) {
             log.upsert(forgeId(burn.forge()), burn);
@@ -80,21 +116,48 @@ final class BatchWriter implements AutoCloseable {
         for (StoredFit fit : batch.fits()) {
             log.upsert(forgeId(fit.forge()), fit);
         }
-        control.execute("COMMIT");
+    }
+
+    private static String upsert(String table, @Nullable SpoolWriter spool) {
+        return spool == null ? RollupBuffer.upsertInto(table) : RollupBuffer.upsertAndTell(table);
+    }
+
+    private void flush(RollupBuffer buffer, PreparedStatement upsert, Rollup.Width width) throws SQLException {
+        if (spool == null) {
+            buffer.flush(upsert);
+            return;
+        }
+        buffer.flush(
+                upsert,
+                (channelId, row) -> spool.changed(
+                        channelId,
+                        Objects.requireNonNull(channelsById.get(channelId)),
+                        width,
+                        ReadingQueries.rollup(row)));
     }
 
     /**
      * Deletes readings and 10 s roll-ups from {@code fromUs} until before {@code toUs}, at most {@code limit} of each, in
      * one transaction.
      *
+     * @param fiveMinutesToo also deletes 5 min roll-ups
      * @return how many
      */
-    long prune(long fromUs, long toUs, int limit) throws SQLException {
+    long prune(long fromUs, long toUs, int limit, boolean fiveMinutesToo) throws SQLException {
         control.execute("BEGIN IMMEDIATE");
         long deleted = delete("reading", "time_us", fromUs, toUs, limit)
-                + delete("rollup_10s", "start_us", fromUs, toUs, limit);
+                + delete("rollup_10s", "start_us", fromUs, toUs, limit)
+                + (fiveMinutesToo ? delete("rollup_5min", "start_us", fromUs, toUs, limit) : 0);
         control.execute("COMMIT");
         return deleted;
+    }
+
+    /** Does something over the writer's connection in one transaction. */
+    <T> T inTransaction(SqliteStore.Work<T> work) throws SQLException {
+        control.execute("BEGIN IMMEDIATE");
+        T result = work.on(connection);
+        control.execute("COMMIT");
+        return result;
     }
 
     /** Closes the connection too; an open transaction is rolled back by that. */
@@ -140,8 +203,14 @@ final class BatchWriter implements AutoCloseable {
         int[] inserted = insertReading.executeBatch();
         for (int i = 0; i < states.length; i++) {
             Reading reading = chunk.get(i);
-            if (inserted[i] > 0 && !reading.quality().isBad()) {
+            if (inserted[i] <= 0) {
+                continue;
+            }
+            if (!reading.quality().isBad()) {
                 states[i].add(reading);
+            }
+            if (spool != null) {
+                spool.took(states[i].id, reading);
             }
         }
     }
@@ -163,6 +232,7 @@ final class BatchWriter implements AutoCloseable {
             select.setString(2, channel.name());
             ChannelState state = new ChannelState(onlyInt(select));
             channels.put(channel, state);
+            channelsById.put(state.id, channel);
             return state;
         }
     }

@@ -37,24 +37,27 @@ final class LogWriter {
                 + " loss_at_c, loss, loss_low95, loss_high95, json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)");
     }
 
-    void insert(int forgeId, Note note) throws SQLException {
+    /** Whether its key was not there before. */
+    boolean insert(int forgeId, Note note) throws SQLException {
         insertNote.setInt(1, forgeId);
         insertNote.setLong(2, note.time().epochMicros());
         insertNote.setString(3, note.name());
         insertNote.setString(4, note.text());
-        insertNote.executeUpdate();
+        return insertNote.executeUpdate() > 0;
     }
 
-    void insert(int forgeId, Setting setting) throws SQLException {
+    /** Whether its key was not there before. */
+    boolean insert(int forgeId, Setting setting) throws SQLException {
         insertSetting.setInt(1, forgeId);
         insertSetting.setLong(2, setting.time().epochMicros());
         insertSetting.setString(3, setting.name());
         insertSetting.setString(4, setting.value());
         insertSetting.setString(5, setting.unit());
-        insertSetting.executeUpdate();
+        return insertSetting.executeUpdate() > 0;
     }
 
-    void insert(int forgeId, AlarmTransition transition) throws SQLException {
+    /** Whether its key was not there before. */
+    boolean insert(int forgeId, AlarmTransition transition) throws SQLException {
         insertTransition.setInt(1, forgeId);
         insertTransition.setLong(2, transition.time().epochMicros());
         insertTransition.setString(3, transition.alarm().code());
@@ -62,7 +65,7 @@ final class LogWriter {
         insertTransition.setString(5, transition.priority().code());
         BatchWriter.setDouble(insertTransition, 6, transition.value());
         insertTransition.setString(7, transition.why());
-        insertTransition.executeUpdate();
+        return insertTransition.executeUpdate() > 0;
     }
 
     void upsert(int forgeId, Burn burn) throws SQLException {

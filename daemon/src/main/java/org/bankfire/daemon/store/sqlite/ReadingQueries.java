@@ -158,7 +158,8 @@ final class ReadingQueries {
         select.setLong(3, range.to().epochMicros());
     }
 
-    private static Rollup rollup(ResultSet rows) throws SQLException {
+    /** Of a row of start, min, sum, max, count. */
+    static Rollup rollup(ResultSet rows) throws SQLException {
         double min = rows.getDouble(2);
         double sum = orNaN(rows, 3);
         double max = rows.getDouble(4);

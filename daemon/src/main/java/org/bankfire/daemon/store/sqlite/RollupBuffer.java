@@ -1,6 +1,7 @@
 package org.bankfire.daemon.store.sqlite;
 
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
@@ -43,22 +44,50 @@ final class RollupBuffer {
         return bucket;
     }
 
+    /** As {@link #upsertInto}, and tells the row as it stands then. */
+    static String upsertAndTell(String table) {
+        return upsertInto(table) + " RETURNING start_us, min, sum, max, count";
+    }
+
+    /** Takes word of a bucket's row as it stands. */
+    interface Told {
+        void row(int channelId, ResultSet row) throws SQLException;
+    }
+
     void flush(PreparedStatement upsert) throws SQLException {
         if (buckets.isEmpty()) {
             return;
         }
         for (Bucket bucket : buckets) {
-            upsert.setInt(1, bucket.channelId);
-            upsert.setLong(2, bucket.startUs);
-            upsert.setDouble(3, bucket.min);
-            upsert.setDouble(4, bucket.sum);
-            upsert.setDouble(5, bucket.max);
-            upsert.setLong(6, bucket.count);
+            bind(upsert, bucket);
             upsert.addBatch();
-            bucket.flushed = true;
         }
         upsert.executeBatch();
         buckets.clear();
+    }
+
+    /** @param upsert from {@link #upsertAndTell} */
+    void flush(PreparedStatement upsert, Told told) throws SQLException {
+        for (Bucket bucket : buckets) {
+            bind(upsert, bucket);
+            try (ResultSet row = upsert.executeQuery()) {
+                if (!row.next()) {
+                    throw new SQLException("the roll-up that was just written is missing");
+                }
+                told.row(bucket.channelId, row);
+            }
+        }
+        buckets.clear();
+    }
+
+    private static void bind(PreparedStatement upsert, Bucket bucket) throws SQLException {
+        upsert.setInt(1, bucket.channelId);
+        upsert.setLong(2, bucket.startUs);
+        upsert.setDouble(3, bucket.min);
+        upsert.setDouble(4, bucket.sum);
+        upsert.setDouble(5, bucket.max);
+        upsert.setLong(6, bucket.count);
+        bucket.flushed = true;
     }
 
     /** One channel's values in one stretch of time. */

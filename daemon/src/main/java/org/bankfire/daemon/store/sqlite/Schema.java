@@ -20,7 +20,7 @@ final class Schema {
      * Step <i>n</i> leads from version <i>n</i> to <i>n</i>+1. Steps are only ever added: files of every version that was
      * ever released are about.
      */
-    private static final List<List<String>> STEPS = List.of(firstTables(), fits());
+    private static final List<List<String>> STEPS = List.of(firstTables(), fits(), spool());
 
     static final int VERSION = STEPS.size();
 
@@ -110,6 +110,37 @@ final class Schema {
               loss_high95,
               json TEXT NOT NULL)
             """, "CREATE INDEX fit_by_start ON fit (forge_id, start_us)");
+    }
+
+    /** What waits for a server. The long payload stands last, so that adding up what waits does not read it. */
+    private static List<String> spool() {
+        return List.of(
+                // AUTOINCREMENT: an id is never used again, so nothing is deleted that was not sent.
+                """
+            CREATE TABLE spool (
+              id INTEGER PRIMARY KEY AUTOINCREMENT,
+              rows INTEGER NOT NULL,
+              entries INTEGER NOT NULL,
+              oldest_us INTEGER,
+              made_us INTEGER NOT NULL,
+              length INTEGER NOT NULL,
+              payload BLOB NOT NULL)
+            """,
+                """
+            CREATE TABLE late (
+              channel_id INTEGER NOT NULL REFERENCES channel (id),
+              start_us INTEGER NOT NULL,
+              touched INTEGER NOT NULL,
+              PRIMARY KEY (channel_id, start_us)) WITHOUT ROWID
+            """,
+                """
+            CREATE TABLE refused (
+              id INTEGER PRIMARY KEY AUTOINCREMENT,
+              at_us INTEGER NOT NULL,
+              line TEXT NOT NULL,
+              why TEXT NOT NULL)
+            """,
+                "CREATE TABLE spool_state (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID");
     }
 
     /** Brings the file to this version; an empty one gets all tables. */

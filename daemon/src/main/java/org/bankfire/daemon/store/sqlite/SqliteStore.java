@@ -50,11 +50,13 @@ public final class SqliteStore implements ReadingStore {
     /** Held while the writer's connection is in use: by the appending thread, or by whoever prunes. */
     private final ReentrantLock writing = new ReentrantLock();
 
+    private final @Nullable SpoolTable spool;
     private @Nullable BatchWriter writer;
     private boolean closed;
 
-    private SqliteStore(DatabaseFile file) {
+    private SqliteStore(DatabaseFile file, @Nullable Spooling spooling) {
         this.file = file;
+        spool = spooling == null ? null : new SpoolTable(this, spooling);
         connections = new ReadConnections(file);
         readings = new ReadingQueries(file.path(), connections);
         log = new LogQueries(file.path(), connections);
@@ -67,9 +69,20 @@ public final class SqliteStore implements ReadingStore {
      *     daemon, or cannot be read and written; the file is then as it was
      */
     public static SqliteStore open(Path path) throws StoreException {
+        return claim(path, null);
+    }
+
+    /**
+     * As {@link #open(Path)}; what is newly stored is kept for a server too, in the same transactions: see {@link #spool}.
+     */
+    public static SqliteStore open(Path path, Spooling spooling) throws StoreException {
+        return claim(path, spooling);
+    }
+
+    private static SqliteStore claim(Path path, @Nullable Spooling spooling) throws StoreException {
         DatabaseFile file = DatabaseFile.claim(path);
         try {
-            SqliteStore store = new SqliteStore(file);
+            SqliteStore store = new SqliteStore(file, spooling);
             store.prepare();
             return store;
         } catch (StoreException | RuntimeException e) {
@@ -85,7 +98,7 @@ public final class SqliteStore implements ReadingStore {
     /** Opens an existing database to look at, also while a daemon writes to it; appending and pruning are refused. */
     public static SqliteStore openReadOnly(Path path) throws StoreException {
         DatabaseFile file = DatabaseFile.forReading(path);
-        SqliteStore store = new SqliteStore(file);
+        SqliteStore store = new SqliteStore(file, null);
         store.connections.query("open it", connection -> {
             Schema.requireCurrent(file.path(), connection);
             return Schema.VERSION;
@@ -106,13 +119,58 @@ public final class SqliteStore implements ReadingStore {
         }
     }
 
+    /**
+     * What waits for a server.
+     *
+     * @throws IllegalStateException when the store was opened without spooling
+     */
+    public SpoolTable spool() {
+        SpoolTable known = spool;
+        if (known == null) {
+            throw new IllegalStateException("store " + file.path() + " keeps nothing for a server");
+        }
+        return known;
+    }
+
+    /** Where readings of a file that spools, or did once, are to be asked for; empty for one that never did. */
+    public Optional<SpoolZones> zones() throws StoreException {
+        SpoolTable known = spool;
+        return known != null ? Optional.of(known.zones()) : query("look where readings are", SpoolTable::zones);
+    }
+
+    /**
+     * Stores entries and lists channels that the server told of, and does not tell it again: all or nothing. Readings in
+     * the batch are not stored.
+     */
+    public void takeUp(StoreBatch entries, List<Channel> channels) throws StoreException {
+        writing.lock();
+        try {
+            withWriter("take up the server's log book", current -> {
+                current.takeUp(entries, channels);
+                return 0;
+            });
+        } finally {
+            writing.unlock();
+        }
+    }
+
     @Override
     public long prune(TimeRange range) throws StoreException {
+        return prune(range, false);
+    }
+
+    /** As {@link #prune}, and deletes 5 min roll-ups too: for what a server has. */
+    public long forget(TimeRange range) throws StoreException {
+        return prune(range, true);
+    }
+
+    private long prune(TimeRange range, boolean fiveMinutesToo) throws StoreException {
         long fromUs = range.from().epochMicros();
         long toUs = range.to().epochMicros();
         writing.lock();
         try {
-            return withWriter("delete old readings", current -> current.prune(fromUs, toUs, PRUNE_LIMIT));
+            return withWriter(
+                    "delete old readings", current -> current.prune(fromUs, toUs, PRUNE_LIMIT, fiveMinutesToo));
         } finally {
             writing.unlock();
         }
@@ -238,6 +296,9 @@ public final class SqliteStore implements ReadingStore {
             // never only in its log.
             Schema.bringUpToDate(file.path(), connection);
             requireWal(connection);
+            if (spool != null) {
+                spool.takeUp(connection);
+            }
         } catch (SQLException e) {
             throw SqliteFailure.of(file.path(), "open it", e);
         }
@@ -255,6 +316,25 @@ public final class SqliteStore implements ReadingStore {
                                 + "\"); put it on a local disk, not on a network share");
             }
         }
+    }
+
+    /** What is done over a connection. */
+    interface Work<T> {
+        T on(Connection connection) throws SQLException;
+    }
+
+    /** Does something in one transaction of the writer. */
+    <T> T write(String what, Work<T> work) throws StoreException {
+        writing.lock();
+        try {
+            return withWriter(what, current -> current.inTransaction(work));
+        } finally {
+            writing.unlock();
+        }
+    }
+
+    <T> T query(String what, ReadConnections.Query<T> query) throws StoreException {
+        return connections.query(what, query);
     }
 
     private interface Write<T> {
@@ -291,7 +371,7 @@ public final class SqliteStore implements ReadingStore {
     private BatchWriter newWriter() throws SQLException {
         Connection connection = file.openWriter();
         try {
-            return new BatchWriter(connection);
+            return new BatchWriter(connection, spool);
         } catch (SQLException e) {
             connection.close();
             throw e;

@@ -53,7 +53,7 @@ class SqliteStoreTest extends ReadingStoreContract {
         try (Connection connection = sqlite(file())) {
             assertThat(pragma(connection, "journal_mode")).isEqualTo("wal");
             assertThat(pragma(connection, "application_id")).isEqualTo(String.valueOf(0x426B6672));
-            assertThat(pragma(connection, "user_version")).isEqualTo("2");
+            assertThat(pragma(connection, "user_version")).isEqualTo("3");
         }
         try (DatabaseFile other = DatabaseFile.claim(folder.resolve("other.db"));
                 Connection writer = other.openWriter()) {
@@ -69,12 +69,14 @@ class SqliteStoreTest extends ReadingStoreContract {
         store().close();
         try (Connection connection = sqlite(file());
                 Statement statement = connection.createStatement()) {
-            statement.execute("DROP TABLE fit");
+            for (String table : List.of("fit", "spool", "late", "refused", "spool_state")) {
+                statement.execute("DROP TABLE " + table);
+            }
             statement.execute("PRAGMA user_version = 1");
         }
         assertThatThrownBy(() -> SqliteStore.openReadOnly(file()))
                 .isInstanceOf(StoreException.class)
-                .hasMessageContaining("version 1, this program reads version 2");
+                .hasMessageContaining("version 1, this program reads version 3");
         try (SqliteStore again = SqliteStore.open(file())) {
             assertThat(again.latest(CHAMBER)).contains(at(CHAMBER, 0, 900));
             assertThat(again.fit("shed-1")).isEmpty();

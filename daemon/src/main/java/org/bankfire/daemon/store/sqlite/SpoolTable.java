@@ -1,0 +1,340 @@
+package org.bankfire.daemon.store.sqlite;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.zip.DataFormatException;
+import java.util.zip.Inflater;
+import org.bankfire.analysis.reading.Channel;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.Rollup;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.TimeRange;
+
+/**
+ * What a store holds for a server: lines in the order in which they were stored, stretches that are to be joined with what
+ * the server has, and lines that it refused. It is written by {@link SqliteStore#append} and emptied by one forwarder; each
+ * call is one short transaction, so that neither waits long for the other.
+ */
+public final class SpoolTable {
+    /** Refused lines that are kept to be looked at, the newest: some 200 kB. The count goes on. */
+    static final int MOST_REFUSED = 1_000;
+
+    static final String DROPPED = "dropped";
+    private static final String REFUSED = "refused";
+    private static final String OWN_UNTIL = "own-until";
+    private static final String LOCAL_FROM = "local-from";
+    private static final String LATE_BEFORE = "late-before";
+
+    private final SqliteStore store;
+    private final Spooling spooling;
+    private final SpoolGauge gauge = new SpoolGauge();
+    private volatile SpoolZones zones = new SpoolZones(new WallTime(0), new WallTime(0), new WallTime(0));
+    private volatile boolean begun;
+
+    SpoolTable(SqliteStore store, Spooling spooling) {
+        this.store = store;
+        this.spooling = spooling;
+    }
+
+    /** How much waits. Asks no disk. */
+    public SpoolCounts counts() {
+        return gauge.counts();
+    }
+
+    /** Where readings are to be asked for. */
+    public SpoolZones zones() {
+        return zones;
+    }
+
+    /** Whether the file began to spool with this opening. */
+    public boolean begun() {
+        return begun;
+    }
+
+    /**
+     * The rows that wait longest, in order.
+     *
+     * @param mostLength bytes of lines in all of them; one row may have more
+     */
+    public List<SpoolRow> oldest(int most, long mostLength) throws StoreException {
+        return store.query("read the spool", connection -> {
+            List<SpoolRow> rows = new ArrayList<>();
+            long length = 0;
+            try (PreparedStatement select = connection.prepareStatement(
+                    "SELECT id, rows, made_us, length, payload FROM spool ORDER BY id LIMIT ?")) {
+                select.setInt(1, most);
+                try (ResultSet found = select.executeQuery()) {
+                    while (found.next()) {
+                        int lineBytes = found.getInt(4);
+                        length += lineBytes;
+                        if (length > mostLength && !rows.isEmpty()) {
+                            break;
+                        }
+                        rows.add(new SpoolRow(
+                                found.getLong(1),
+                                found.getInt(2),
+                                new WallTime(found.getLong(3)),
+                                inflate(found.getBytes(5), lineBytes)));
+                    }
+                }
+            }
+            return rows;
+        });
+    }
+
+    /** Deletes rows that the server has, or that were refused. */
+    public void remove(List<Long> ids) throws StoreException {
+        SpoolGauge.Change change = store.write("delete from the spool", connection -> removeIn(connection, ids));
+        gauge.changed(change);
+    }
+
+    /** Keeps lines that the server did not want, to be looked at, and counts them. */
+    public void refuse(List<RefusedLine> lines) throws StoreException {
+        store.write("keep what the server refused", connection -> {
+            try (PreparedStatement insert =
+                            connection.prepareStatement("INSERT INTO refused (at_us, line, why) VALUES (?, ?, ?)");
+                    PreparedStatement bound = connection.prepareStatement(
+                            "DELETE FROM refused WHERE id <= (SELECT max(id) FROM refused) - " + MOST_REFUSED)) {
+                for (RefusedLine line : lines) {
+                    insert.setLong(1, line.at().epochMicros());
+                    insert.setString(2, line.line());
+                    insert.setString(3, line.why());
+                    insert.executeUpdate();
+                }
+                bound.executeUpdate();
+                addToCount(connection, REFUSED, lines.size());
+                return lines.size();
+            }
+        });
+        gauge.refused(lines.size());
+    }
+
+    /** The newest lines that the server did not want, newest first. */
+    public List<RefusedLine> refused(int limit) throws StoreException {
+        return store.query("read what the server refused", connection -> {
+            List<RefusedLine> lines = new ArrayList<>();
+            try (PreparedStatement select =
+                    connection.prepareStatement("SELECT at_us, line, why FROM refused ORDER BY id DESC LIMIT ?")) {
+                select.setInt(1, limit);
+                try (ResultSet found = select.executeQuery()) {
+                    while (found.next()) {
+                        lines.add(new RefusedLine(
+                                new WallTime(found.getLong(1)), found.getString(2), found.getString(3)));
+                    }
+                }
+            }
+            return lines;
+        });
+    }
+
+    /** A stretch that is to be joined with what the server has, at most {@code mostBuckets} of 5 min. */
+    public Optional<LateStretch> late(int mostBuckets) throws StoreException {
+        return store.query("look for late readings", connection -> {
+            try (PreparedStatement select = connection.prepareStatement(
+                    "SELECT channel_id, forge.name, channel.name, start_us, touched FROM late"
+                            + " JOIN channel ON channel.id = channel_id JOIN forge ON forge.id = forge_id"
+                            + " ORDER BY channel_id, start_us LIMIT ?")) {
+                select.setInt(1, mostBuckets);
+                try (ResultSet found = select.executeQuery()) {
+                    return stretch(found);
+                }
+            }
+        });
+    }
+
+    /** The server has it; readings that came since it was looked up go on waiting. */
+    public void lateDone(LateStretch stretch) throws StoreException {
+        long done = store.write("note what the server has", connection -> {
+            try (PreparedStatement reduce = connection.prepareStatement(
+                            "UPDATE late SET touched = touched - ? WHERE channel_id = ? AND start_us = ?");
+                    PreparedStatement delete = connection.prepareStatement(
+                            "DELETE FROM late WHERE channel_id = ? AND start_us = ? AND touched <= 0")) {
+                long total = 0;
+                for (LateStretch.Bucket bucket : stretch.buckets()) {
+                    reduce.setLong(1, bucket.touched());
+                    reduce.setInt(2, stretch.channelId());
+                    reduce.setLong(3, bucket.start().epochMicros());
+                    reduce.executeUpdate();
+                    delete.setInt(1, stretch.channelId());
+                    delete.setLong(2, bucket.start().epochMicros());
+                    delete.executeUpdate();
+                    total += bucket.touched();
+                }
+                return total;
+            }
+        });
+        gauge.changed(new SpoolGauge.Change(0, 0, 0, -done));
+    }
+
+    /**
+     * Lets queries before {@code cut} be answered by the server, as far as nothing from then waits for it. What is older
+     * may be deleted from the file afterwards; a while later, for queries under way still read it.
+     */
+    public void advance(WallTime cut) throws StoreException {
+        SpoolZones next = store.write("note what the server has", connection -> {
+            WallTime allowed = new WallTime(Math.min(
+                    cut.epochMicros(),
+                    least(
+                            connection,
+                            "SELECT min(v) FROM (SELECT min(oldest_us) AS v FROM spool UNION ALL"
+                                    + " SELECT min(start_us) FROM late)")));
+            SpoolZones advanced = zones.advanced(allowed);
+            if (!advanced.equals(zones)) {
+                keep(connection, advanced);
+            }
+            return advanced;
+        });
+        zones = next;
+    }
+
+    SpoolGauge gauge() {
+        return gauge;
+    }
+
+    Spooling spooling() {
+        return spooling;
+    }
+
+    /** At opening: what waits already, and where readings are. */
+    void takeUp(Connection connection) throws SQLException {
+        try (Statement statement = connection.createStatement()) {
+            statement.execute("BEGIN IMMEDIATE");
+            begun = value(connection, OWN_UNTIL).isEmpty();
+            if (begun) {
+                boolean holdsReadings = least(connection, "SELECT EXISTS (SELECT 1 FROM reading)") != 0;
+                keep(connection, SpoolZones.begin(spooling.clock().get(), holdsReadings));
+            }
+            zones = zones(connection).orElseThrow();
+            try (ResultSet found =
+                    statement.executeQuery("SELECT ifnull(sum(rows), 0), ifnull(sum(length(payload)), 0),"
+                            + " (SELECT ifnull(sum(touched), 0) FROM late) FROM spool")) {
+                found.next();
+                gauge.set(new SpoolCounts(
+                        found.getLong(1),
+                        found.getLong(2),
+                        found.getLong(3),
+                        value(connection, DROPPED).orElse(0L),
+                        value(connection, REFUSED).orElse(0L)));
+            }
+            statement.execute("COMMIT");
+        }
+    }
+
+    /** Empty when the file never spooled. */
+    static Optional<SpoolZones> zones(Connection connection) throws SQLException {
+        Optional<Long> ownUntil = value(connection, OWN_UNTIL);
+        if (ownUntil.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(new SpoolZones(
+                new WallTime(ownUntil.get()),
+                new WallTime(value(connection, LOCAL_FROM).orElseThrow()),
+                new WallTime(value(connection, LATE_BEFORE).orElseThrow())));
+    }
+
+    static void addToCount(Connection connection, String name, long more) throws SQLException {
+        set(connection, name, value(connection, name).orElse(0L) + more);
+    }
+
+    private static SpoolGauge.Change removeIn(Connection connection, List<Long> ids) throws SQLException {
+        long rows = 0;
+        long bytes = 0;
+        try (PreparedStatement look =
+                        connection.prepareStatement("SELECT rows, length(payload) FROM spool WHERE id = ?");
+                PreparedStatement delete = connection.prepareStatement("DELETE FROM spool WHERE id = ?")) {
+            for (long id : ids) {
+                look.setLong(1, id);
+                try (ResultSet found = look.executeQuery()) {
+                    // One that is not there was dropped in between, and counted then.
+                    if (found.next()) {
+                        rows += found.getLong(1);
+                        bytes += found.getLong(2);
+                    }
+                }
+                delete.setLong(1, id);
+                delete.executeUpdate();
+            }
+        }
+        return new SpoolGauge.Change(-rows, -bytes, 0, 0);
+    }
+
+    /** The first bucket and those of the same channel that follow without a gap. */
+    private static Optional<LateStretch> stretch(ResultSet found) throws SQLException {
+        if (!found.next()) {
+            return Optional.empty();
+        }
+        int channelId = found.getInt(1);
+        Channel channel = new Channel(found.getString(2), found.getString(3));
+        List<LateStretch.Bucket> buckets = new ArrayList<>();
+        long endUs = found.getLong(4);
+        do {
+            if (found.getInt(1) != channelId || found.getLong(4) != endUs) {
+                break;
+            }
+            buckets.add(new LateStretch.Bucket(new WallTime(endUs), found.getLong(5)));
+            endUs += Rollup.Width.FIVE_MINUTES.micros();
+        } while (found.next());
+        return Optional.of(new LateStretch(
+                channelId, channel, new TimeRange(buckets.get(0).start(), new WallTime(endUs)), buckets));
+    }
+
+    private static void keep(Connection connection, SpoolZones zones) throws SQLException {
+        set(connection, OWN_UNTIL, zones.ownUntil().epochMicros());
+        set(connection, LOCAL_FROM, zones.localFrom().epochMicros());
+        set(connection, LATE_BEFORE, zones.lateBefore().epochMicros());
+    }
+
+    private static void set(Connection connection, String name, long value) throws SQLException {
+        try (PreparedStatement set =
+                connection.prepareStatement("INSERT OR REPLACE INTO spool_state (name, value) VALUES (?, ?)")) {
+            set.setString(1, name);
+            set.setLong(2, value);
+            set.executeUpdate();
+        }
+    }
+
+    private static Optional<Long> value(Connection connection, String name) throws SQLException {
+        try (PreparedStatement select = connection.prepareStatement("SELECT value FROM spool_state WHERE name = ?")) {
+            select.setString(1, name);
+            try (ResultSet found = select.executeQuery()) {
+                return found.next() ? Optional.of(found.getLong(1)) : Optional.empty();
+            }
+        }
+    }
+
+    /** A number that SQL finds; the greatest of all when it finds none. */
+    private static long least(Connection connection, String sql) throws SQLException {
+        try (Statement statement = connection.createStatement();
+                ResultSet found = statement.executeQuery(sql)) {
+            long value = found.next() ? found.getLong(1) : Long.MAX_VALUE;
+            return found.wasNull() ? Long.MAX_VALUE : value;
+        }
+    }
+
+    private static byte[] inflate(byte[] payload, int length) throws StoreException {
+        Inflater inflater = new Inflater();
+        try {
+            inflater.setInput(payload);
+            byte[] lines = new byte[length];
+            int done = 0;
+            while (done < length) {
+                int more = inflater.inflate(lines, done, length - done);
+                if (more == 0) {
+                    throw new DataFormatException("it ends after " + done + " bytes of " + length);
+                }
+                done += more;
+            }
+            return lines;
+        } catch (DataFormatException damaged) {
+            throw new StoreException("the spool is damaged: " + damaged.getMessage(), damaged);
+        } finally {
+            inflater.end();
+        }
+    }
+}
