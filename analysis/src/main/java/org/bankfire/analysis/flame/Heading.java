@@ -1,7 +1,5 @@
 package org.bankfire.analysis.flame;
 
-import java.util.Arrays;
-
 /**
  * Where the probe is heading: the temperature that it would settle at, from what it shows and how fast that changes, x = y
  * + τ dy/dt (a first-order lag turned round), and how far that is from what the model expects.
@@ -99,8 +97,16 @@ final class Heading {
         return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
     }
 
+    /** Puts {@code values} in another order. */
     private static double median(double[] values, int n) {
-        Arrays.sort(values, 0, n);
-        return (values[(n - 1) / 2] + values[n / 2]) / 2;
+        double upper = Selection.smallest(values, n, n / 2);
+        if (n % 2 == 1) {
+            return upper;
+        }
+        double lower = values[0];
+        for (int i = 1; i < n / 2; i++) {
+            lower = Math.max(lower, values[i]);
+        }
+        return (lower + upper) / 2;
     }
 }

@@ -24,4 +24,12 @@ class StudentTTest {
             assertThat(library).as("%s degrees", degrees).isCloseTo(0.975, within(1e-8));
         }
     }
+
+    @Test
+    void whatIsInterpolatedAgreesWithTheLibrary() {
+        for (double degrees = 3; degrees < 30; degrees += 0.037) {
+            double library = new TDistribution(degrees).cumulativeProbability(StudentT.twoSided95(degrees));
+            assertThat(library).as("%s degrees", degrees).isCloseTo(0.975, within(1e-9));
+        }
+    }
 }

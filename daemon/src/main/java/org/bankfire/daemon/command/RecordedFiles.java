@@ -31,11 +31,13 @@ final class RecordedFiles {
             return RecordingProblem.Answer.CONTINUE;
         })) {
             Progress progress = new Progress(reader.bytesTotal());
-            Pack pack = reader.next();
-            while (pack != null) {
-                run.accept(pack);
-                progress.show(reader.bytesRead());
-                pack = reader.next();
+            try (ReadAhead ahead = new ReadAhead(reader)) {
+                Pack pack = ahead.next();
+                while (pack != null) {
+                    run.accept(pack);
+                    progress.show(reader.bytesRead());
+                    pack = ahead.next();
+                }
             }
             progress.end();
         }

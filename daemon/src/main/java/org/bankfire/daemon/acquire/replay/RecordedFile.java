@@ -4,6 +4,8 @@ import java.io.Closeable;
 import java.io.EOFException;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.PriorityQueue;
 import java.util.zip.ZipException;
 import org.bankfire.analysis.reading.Note;
@@ -43,7 +45,9 @@ final class RecordedFile implements Closeable {
     private final RecordingProblem.Listener listener;
     private final RecordedLines lines;
     private final FrameDecoder decoder;
-    private final PriorityQueue<Item> window = new PriorityQueue<>();
+    // Nearly all of a record is in order: that part needs no heap.
+    private final Deque<Item> inOrder = new ArrayDeque<>();
+    private final PriorityQueue<Item> outOfOrder = new PriorityQueue<>();
     private long order;
     private boolean ended;
     private WallTime lastTaken = new WallTime(Long.MIN_VALUE);
@@ -95,15 +99,21 @@ final class RecordedFile implements Closeable {
     /** The earliest of the window without taking it; null at the end. */
     @Nullable
     Item peek() throws IOException {
-        while (!ended && window.size() < WINDOW) {
+        while (!ended && inOrder.size() + outOfOrder.size() < WINDOW) {
             readLine();
         }
-        return window.peek();
+        return isNextInOrder() ? inOrder.peekFirst() : outOfOrder.peek();
+    }
+
+    private boolean isNextInOrder() {
+        Item first = inOrder.peekFirst();
+        Item other = outOfOrder.peek();
+        return other == null || (first != null && first.compareTo(other) < 0);
     }
 
     /** Takes what {@link #peek} showed. */
     Item take() throws IOException {
-        Item item = window.remove();
+        Item item = isNextInOrder() ? inOrder.removeFirst() : outOfOrder.remove();
         if (item.time().isBefore(lastTaken)) {
             problem(
                     item.line(),
@@ -162,7 +172,13 @@ final class RecordedFile implements Closeable {
     }
 
     private void add(WallTime time, String forge, Object what) {
-        window.add(new Item(time, order++, lines.lineNumber(), forge, what));
+        Item item = new Item(time, order++, lines.lineNumber(), forge, what);
+        Item last = inOrder.peekLast();
+        if (last == null || last.compareTo(item) < 0) {
+            inOrder.addLast(item);
+        } else {
+            outOfOrder.add(item);
+        }
     }
 
     private void problem(long line, String message) throws IOException {
