@@ -38,6 +38,8 @@ public final class FlutterMeter {
     private final double[] sorted = new double[WINDOWS];
     private int filled;
     private int next;
+    /** Of all windows, once all are filled. */
+    private double median;
 
     private boolean running;
     private long at;
@@ -98,12 +100,7 @@ public final class FlutterMeter {
 
     /** Median of the last minute's windows, in the unit of the values; NaN before there is a full minute. */
     public double index() {
-        if (filled < WINDOWS) {
-            return Double.NaN;
-        }
-        System.arraycopy(windows, 0, sorted, 0, WINDOWS);
-        Arrays.sort(sorted);
-        return (sorted[(WINDOWS - 1) / 2] + sorted[WINDOWS / 2]) / 2;
+        return filled < WINDOWS ? Double.NaN : median;
     }
 
     private void start(long atMicros, double value) {
@@ -125,6 +122,9 @@ public final class FlutterMeter {
             windows[next] = latest;
             next = (next + 1) % WINDOWS;
             filled = Math.min(filled + 1, WINDOWS);
+            System.arraycopy(windows, 0, sorted, 0, WINDOWS);
+            Arrays.sort(sorted);
+            median = (sorted[(WINDOWS - 1) / 2] + sorted[WINDOWS / 2]) / 2;
         } else {
             filled = 0;
             latest = Double.NaN;
