@@ -94,6 +94,18 @@ final class BatchWriter implements AutoCloseable {
         control.execute("COMMIT");
     }
 
+    /** Adds entries to the spool without storing them; all of it or nothing. */
+    void tellAgain(StoreBatch entries) throws SQLException {
+        SpoolWriter told = Objects.requireNonNull(spool, "keeps nothing for a server");
+        control.execute("BEGIN IMMEDIATE");
+        entries.notes().forEach(told::took);
+        entries.settings().forEach(told::took);
+        entries.transitions().forEach(told::took);
+        told.write(entries.burns(), entries.fits());
+        control.execute("COMMIT");
+        told.committed();
+    }
+
     private void writeEntries(StoreBatch batch, @Nullable SpoolWriter told) throws SQLException {
         for (Note note : batch.notes()) {
             if (log.insert(forgeId(note.forge()), note) && told != null) {

@@ -27,6 +27,7 @@ public final class SpoolTable {
 
     static final String DROPPED = "dropped";
     private static final String REFUSED = "refused";
+    private static final String TAKEN_UP = "taken-up ";
     private static final String OWN_UNTIL = "own-until";
     private static final String LOCAL_FROM = "local-from";
     private static final String LATE_BEFORE = "late-before";
@@ -88,31 +89,50 @@ public final class SpoolTable {
         });
     }
 
-    /** Deletes rows that the server has, or that were refused. */
-    public void remove(List<Long> ids) throws StoreException {
-        SpoolGauge.Change change = store.write("delete from the spool", connection -> removeIn(connection, ids));
+    /**
+     * Deletes rows that the server has.
+     *
+     * @param refused lines in them that it did not want: they are kept to be looked at, and counted
+     */
+    public void remove(List<Long> ids, List<RefusedLine> refused) throws StoreException {
+        SpoolGauge.Change change = store.write("delete from the spool", connection -> {
+            if (!refused.isEmpty()) {
+                refuse(connection, refused);
+            }
+            return removeIn(connection, ids);
+        });
         gauge.changed(change);
+        gauge.refused(refused.size());
     }
 
-    /** Keeps lines that the server did not want, to be looked at, and counts them. */
-    public void refuse(List<RefusedLine> lines) throws StoreException {
-        store.write("keep what the server refused", connection -> {
-            try (PreparedStatement insert =
-                            connection.prepareStatement("INSERT INTO refused (at_us, line, why) VALUES (?, ?, ?)");
-                    PreparedStatement bound = connection.prepareStatement(
-                            "DELETE FROM refused WHERE id <= (SELECT max(id) FROM refused) - " + MOST_REFUSED)) {
-                for (RefusedLine line : lines) {
-                    insert.setLong(1, line.at().epochMicros());
-                    insert.setString(2, line.line());
-                    insert.setString(3, line.why());
-                    insert.executeUpdate();
-                }
-                bound.executeUpdate();
-                addToCount(connection, REFUSED, lines.size());
-                return lines.size();
+    private static void refuse(Connection connection, List<RefusedLine> lines) throws SQLException {
+        try (PreparedStatement insert =
+                        connection.prepareStatement("INSERT INTO refused (at_us, line, why) VALUES (?, ?, ?)");
+                PreparedStatement bound = connection.prepareStatement(
+                        "DELETE FROM refused WHERE id <= (SELECT max(id) FROM refused) - " + MOST_REFUSED)) {
+            for (RefusedLine line : lines) {
+                insert.setLong(1, line.at().epochMicros());
+                insert.setString(2, line.line());
+                insert.setString(3, line.why());
+                insert.executeUpdate();
             }
+            bound.executeUpdate();
+            addToCount(connection, REFUSED, lines.size());
+        }
+    }
+
+    /** Whether the forge's log book was taken up from the server. */
+    public boolean takenUp(String forge) throws StoreException {
+        return store.query("look what was taken up", connection -> value(connection, TAKEN_UP + forge))
+                .isPresent();
+    }
+
+    /** Notes that it was. */
+    public void noteTakenUp(String forge) throws StoreException {
+        store.write("note what was taken up", connection -> {
+            set(connection, TAKEN_UP + forge, 1);
+            return forge;
         });
-        gauge.refused(lines.size());
     }
 
     /** The newest lines that the server did not want, newest first. */

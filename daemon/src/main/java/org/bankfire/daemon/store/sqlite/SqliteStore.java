@@ -47,8 +47,11 @@ public final class SqliteStore implements ReadingStore {
     private final ReadingQueries readings;
     private final LogQueries log;
 
-    /** Held while the writer's connection is in use: by the appending thread, or by whoever prunes. */
-    private final ReentrantLock writing = new ReentrantLock();
+    /**
+     * Held while the writer's connection is in use: by the appending thread, by whoever prunes, by whoever empties the
+     * spool. Fair, so that one who does one short transaction after another lets an append in between.
+     */
+    private final ReentrantLock writing = new ReentrantLock(true);
 
     private final @Nullable SpoolTable spool;
     private @Nullable BatchWriter writer;
@@ -147,6 +150,19 @@ public final class SqliteStore implements ReadingStore {
         try {
             withWriter("take up the server's log book", current -> {
                 current.takeUp(entries, channels);
+                return 0;
+            });
+        } finally {
+            writing.unlock();
+        }
+    }
+
+    /** Has entries that are stored already told to the server. */
+    public void tellAgain(StoreBatch entries) throws StoreException {
+        writing.lock();
+        try {
+            withWriter("have entries wait for the server", current -> {
+                current.tellAgain(entries);
                 return 0;
             });
         } finally {

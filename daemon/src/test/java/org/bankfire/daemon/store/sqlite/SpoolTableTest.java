@@ -152,10 +152,10 @@ class SpoolTableTest {
         assertThat(rows).extracting(SpoolRow::rows).containsExactly(1, 2, 1);
         assertThat(rows).extracting(SpoolRow::id).isSorted();
         assertThat(rows.get(0).made()).isEqualTo(now);
-        store.spool().remove(List.of(rows.get(0).id()));
+        store.spool().remove(List.of(rows.get(0).id()), List.of());
         assertThat(store.spool().counts().rows()).isEqualTo(3);
         assertThat(store.spool().oldest(1, ROOMY)).extracting(SpoolRow::rows).containsExactly(2);
-        store.spool().remove(List.of(rows.get(1).id(), rows.get(2).id()));
+        store.spool().remove(List.of(rows.get(1).id(), rows.get(2).id()), List.of());
         assertThat(store.spool().counts().nothingWaits()).isTrue();
     }
 
@@ -228,7 +228,7 @@ class SpoolTableTest {
     @Test
     void readingsOfAStretchThatIsNoLongerWholeWaitToBeJoined() throws Exception {
         append(at(0, 1), at(FIVE_MINUTES_US, 2));
-        store.spool().remove(List.of(1L));
+        store.spool().remove(List.of(1L), List.of());
         store.spool().advance(T0.plusMicros(FIVE_MINUTES_US + 7));
         assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(FIVE_MINUTES_US));
         told.clear();
@@ -272,7 +272,7 @@ class SpoolTableTest {
         append(at(2 * FIVE_MINUTES_US, 1));
         store.spool().advance(T0.plusMicros(20 * FIVE_MINUTES_US));
         assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(2 * FIVE_MINUTES_US));
-        store.spool().remove(List.of(1L));
+        store.spool().remove(List.of(1L), List.of());
         store.spool().advance(T0.plusMicros(20 * FIVE_MINUTES_US));
         assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(20 * FIVE_MINUTES_US));
         assertThat(store.forget(new TimeRange(T0, T0.plusMicros(20 * FIVE_MINUTES_US))))
@@ -286,9 +286,11 @@ class SpoolTableTest {
         for (int i = 0; i < 3; i++) {
             int from = i * 500;
             store.spool()
-                    .refuse(IntStream.range(from, from + 500)
-                            .mapToObj(k -> new RefusedLine(T0, "line " + k, "not that"))
-                            .toList());
+                    .remove(
+                            List.of(),
+                            IntStream.range(from, from + 500)
+                                    .mapToObj(k -> new RefusedLine(T0, "line " + k, "not that"))
+                                    .toList());
         }
         store.close();
         open(ROOMY);

@@ -1,0 +1,359 @@
+package org.bankfire.daemon.store.spool;
+
+import java.io.ByteArrayOutputStream;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Supplier;
+import java.util.random.RandomGenerator;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.ServerLag;
+import org.bankfire.daemon.store.ServerTarget;
+import org.bankfire.daemon.store.StoreException;
+import org.bankfire.daemon.store.StoreNews;
+import org.bankfire.daemon.store.StoreQueries;
+import org.bankfire.daemon.store.sqlite.LateStretch;
+import org.bankfire.daemon.store.sqlite.RefusedLine;
+import org.bankfire.daemon.store.sqlite.SpoolCounts;
+import org.bankfire.daemon.store.sqlite.SpoolRow;
+import org.bankfire.daemon.store.sqlite.SpoolTable;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Brings what waits in the spool to the server, in order, on a thread of its own: one post at a time, so that all that a
+ * slow server cannot take yet waits on the disk and not in memory. Rows are deleted after the server's word; whatever ends
+ * in between, they are posted again, and are the same points again.
+ */
+final class Forwarder implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(Forwarder.class);
+
+    /**
+     * Lines joined in one post, bytes: some 15,000 readings. Larger ones gain nothing any more, and servers take at least
+     * ten times that.
+     */
+    static final long POST_BYTES = 2_000_000;
+
+    /** Rows joined in one post: what a store that commits once a second gathers in eight minutes. */
+    static final int POST_ROWS = 500;
+
+    private static final long POLL_MS = 1_000;
+    private static final long STOP_WAIT_MS = 2_000;
+    /** What goes on for days is told this often. */
+    private static final long TELL_AGAIN_NANOS = TimeUnit.HOURS.toNanos(1);
+
+    private final SpoolTable spool;
+    private final ServerTarget server;
+    private final LateJoiner joiner;
+    private final Supplier<WallTime> clock;
+    private final RetryPace pace;
+    private final Thread thread = new Thread(this::run, "forwarder");
+
+    private final ReentrantLock lock = new ReentrantLock();
+    private final Condition changed = lock.newCondition();
+
+    // All below is guarded by the lock.
+    private boolean stopping;
+    private boolean newsCame;
+    private @Nullable WallTime waitingSince;
+    private @Nullable WallTime awaySince;
+    private String message = "";
+    private long seenDropped;
+    private @Nullable WallTime lastDropped;
+    private String lastRefusal = "";
+
+    // Of the forwarder's thread alone.
+    private boolean setUp;
+    private long toldRefusalNanos = System.nanoTime() - TELL_AGAIN_NANOS;
+    private long toldDropNanos = System.nanoTime() - TELL_AGAIN_NANOS;
+
+    /**
+     * Does nothing before {@link #start}.
+     *
+     * @param local the file that the spool is part of
+     */
+    Forwarder(
+            SpoolTable spool,
+            StoreQueries local,
+            ServerTarget server,
+            Supplier<WallTime> clock,
+            RandomGenerator random) {
+        this.spool = spool;
+        this.server = server;
+        this.clock = clock;
+        joiner = new LateJoiner(local, server);
+        pace = new RetryPace(random);
+        seenDropped = spool.counts().dropped();
+        thread.setDaemon(true);
+    }
+
+    void start() {
+        thread.start();
+    }
+
+    /** To be called when something was added to the spool. */
+    void newsCame() {
+        lock.lock();
+        try {
+            newsCame = true;
+            changed.signalAll();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void newsSeen() {
+        lock.lock();
+        try {
+            newsCame = false;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    ServerLag lag() {
+        SpoolCounts counts = spool.counts();
+        WallTime now = clock.get();
+        lock.lock();
+        try {
+            noteDropped(counts, now);
+            WallTime since = counts.nothingWaits() ? null : waitingSince;
+            return new ServerLag(
+                    counts.rows() + counts.late(),
+                    counts.bytes(),
+                    since == null ? 0 : Math.max(0, now.secondsSince(since)),
+                    Optional.ofNullable(awaySince),
+                    message,
+                    counts.dropped(),
+                    Optional.ofNullable(lastDropped),
+                    counts.refused(),
+                    lastRefusal);
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Ends the thread; what waits goes on waiting. */
+    @Override
+    public void close() {
+        lock.lock();
+        try {
+            stopping = true;
+            changed.signalAll();
+        } finally {
+            lock.unlock();
+        }
+        try {
+            thread.join(STOP_WAIT_MS);
+            if (thread.isAlive()) {
+                thread.interrupt(); // it hangs in a post to a server that does not answer
+                thread.join(STOP_WAIT_MS);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void run() {
+        try {
+            while (!stopping()) {
+                long waitMs = attempt();
+                if (waitMs > 0) {
+                    pause(waitMs);
+                }
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /** One step; returns how long to wait before the next. */
+    private long attempt() {
+        newsSeen();
+        try {
+            boolean more = step();
+            worked();
+            return more ? 0 : POLL_MS;
+        } catch (StoreException | RuntimeException e) {
+            // Whatever it was, the rows are still there and go again.
+            LOG.debug("nothing forwarded", e);
+            failed(e instanceof StoreException ? String.valueOf(e.getMessage()) : "unexpected failure: " + e);
+            return pace.nextMs();
+        }
+    }
+
+    /** Posts what waits longest; false when nothing waits. */
+    private boolean step() throws StoreException {
+        List<SpoolRow> rows = spool.oldest(POST_ROWS, POST_BYTES);
+        if (!rows.isEmpty()) {
+            waitingSince(rows.get(0).made());
+            setUp();
+            LinePost post = new LinePost(server, clock.get());
+            post.post(joined(rows));
+            spool.remove(rows.stream().map(SpoolRow::id).toList(), post.refused());
+            tellRefused(post.refused());
+            return true;
+        }
+        Optional<LateStretch> late = spool.late(LateJoiner.MOST_BUCKETS);
+        if (late.isPresent()) {
+            waitingSince(null);
+            setUp();
+            joinLate(late.get());
+            return true;
+        }
+        return false;
+    }
+
+    private void joinLate(LateStretch stretch) throws StoreException {
+        StoreNews news = joiner.join(stretch);
+        LinePost post = new LinePost(server, clock.get());
+        if (!news.isEmpty()) {
+            post.post(server.encode(news));
+        }
+        spool.lateDone(stretch);
+        if (!post.refused().isEmpty()) {
+            spool.remove(List.of(), post.refused());
+            tellRefused(post.refused());
+        }
+    }
+
+    /** At first, and whenever it was away: another server may stand in its place. */
+    private void setUp() throws StoreException {
+        if (!setUp) {
+            server.setUp();
+            setUp = true;
+        }
+    }
+
+    private static byte[] joined(List<SpoolRow> rows) {
+        if (rows.size() == 1) {
+            return rows.get(0).lines();
+        }
+        ByteArrayOutputStream all = new ByteArrayOutputStream(
+                rows.stream().mapToInt(row -> row.lines().length).sum());
+        rows.forEach(row -> all.writeBytes(row.lines()));
+        return all.toByteArray();
+    }
+
+    private void worked() {
+        pace.reset();
+        lock.lock();
+        try {
+            if (awaySince != null) {
+                LOG.info(
+                        "the database takes what comes again; {} readings and entries still wait",
+                        spool.counts().rows());
+                awaySince = null;
+                message = "";
+            }
+        } finally {
+            lock.unlock();
+        }
+        tellDropped();
+    }
+
+    private void failed(String problem) {
+        setUp = false;
+        lock.lock();
+        try {
+            if (awaySince == null) {
+                awaySince = clock.get();
+                LOG.warn("the database takes nothing; all that is stored waits on the disk for it: {}", problem);
+            }
+            message = problem;
+        } finally {
+            lock.unlock();
+        }
+        tellDropped();
+    }
+
+    private void tellRefused(List<RefusedLine> refused) {
+        if (refused.isEmpty()) {
+            return;
+        }
+        RefusedLine last = refused.get(refused.size() - 1);
+        lock.lock();
+        try {
+            lastRefusal = last.why();
+        } finally {
+            lock.unlock();
+        }
+        long now = System.nanoTime();
+        if (now - toldRefusalNanos >= TELL_AGAIN_NANOS) {
+            toldRefusalNanos = now;
+            LOG.warn(
+                    "the database refused {} lines, {} so far; they are kept in the local file, and the rest goes on."
+                            + " The last one: {} ({})",
+                    refused.size(),
+                    spool.counts().refused(),
+                    last.line(),
+                    last.why());
+        }
+    }
+
+    private void tellDropped() {
+        long dropped = spool.counts().dropped();
+        lock.lock();
+        try {
+            noteDropped(spool.counts(), clock.get());
+            if (lastDropped == null) {
+                return;
+            }
+        } finally {
+            lock.unlock();
+        }
+        long now = System.nanoTime();
+        if (now - toldDropNanos >= TELL_AGAIN_NANOS) {
+            toldDropNanos = now;
+            LOG.error(
+                    "more waits for the database than spool-limit allows: {} readings were dropped so far, the oldest first",
+                    dropped);
+        }
+    }
+
+    private void noteDropped(SpoolCounts counts, WallTime now) {
+        if (counts.dropped() > seenDropped) {
+            seenDropped = counts.dropped();
+            lastDropped = now;
+        }
+    }
+
+    /** @param made when the oldest row was stored; null for late readings, which tell no time */
+    private void waitingSince(@Nullable WallTime made) {
+        lock.lock();
+        try {
+            if (made != null) {
+                waitingSince = made;
+            } else if (waitingSince == null || awaySince == null) {
+                waitingSince = clock.get();
+            }
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private boolean stopping() {
+        lock.lock();
+        try {
+            return stopping;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** While the server is away, news are no reason to try earlier. */
+    private void pause(long ms) throws InterruptedException {
+        lock.lock();
+        try {
+            long left = TimeUnit.MILLISECONDS.toNanos(ms);
+            while (!stopping && left > 0 && (awaySince != null || !newsCame)) {
+                left = changed.awaitNanos(left);
+            }
+        } finally {
+            lock.unlock();
+        }
+    }
+}
