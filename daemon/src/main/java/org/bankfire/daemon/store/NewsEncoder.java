@@ -1,8 +1,12 @@
 package org.bankfire.daemon.store;
 
-/** Turns news into what a server takes. Called within the local store's transaction: it asks nobody and waits for nothing. */
-@FunctionalInterface
+import java.util.List;
+
+/** Turns news into what a server takes. It asks nobody and waits for nothing: a local store calls it amid a transaction. */
 public interface NewsEncoder {
-    /** One or more lines in UTF-8, each ended by a line feed, and each to be understood without the others. */
+    /** A block of lines, each to be understood without the others. Blocks one after the other are a block. */
     byte[] encode(StoreNews news);
+
+    /** The lines of a block. */
+    List<String> lines(byte[] block);
 }

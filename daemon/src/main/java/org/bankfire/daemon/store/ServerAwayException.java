@@ -1,14 +1,14 @@
 package org.bankfire.daemon.store;
 
-/** The server cannot be reached, or takes nothing at the moment; what was asked may be asked again later. */
-public class ServerAwayException extends StoreException {
+/** The server cannot be reached, or will not take or tell anything now; the same may succeed later. */
+public final class ServerAwayException extends StoreException {
     private static final long serialVersionUID = 1L;
-
-    public ServerAwayException(String message, Throwable cause) {
-        super(message, cause);
-    }
 
     public ServerAwayException(String message) {
         super(message);
+    }
+
+    public ServerAwayException(String message, Throwable cause) {
+        super(message, cause);
     }
 }

@@ -1,14 +1,21 @@
 package org.bankfire.daemon.store;
 
-/** The server does not want what it was given, or a part of it; the message holds its words. */
-public class ServerRefusedException extends StoreException {
+/**
+ * The server will not take some of what it was sent, now or later. It took the rest of it; which part is told only by
+ * sending parts.
+ */
+public final class ServerRefusedException extends StoreException {
     private static final long serialVersionUID = 1L;
 
-    public ServerRefusedException(String message) {
-        super(message);
+    private final boolean tooLarge;
+
+    public ServerRefusedException(String message, boolean tooLarge, Throwable cause) {
+        super(message, cause);
+        this.tooLarge = tooLarge;
     }
 
-    public ServerRefusedException(String message, Throwable cause) {
-        super(message, cause);
+    /** Whether it was too much at once, and nothing of it was taken. */
+    public boolean isTooLarge() {
+        return tooLarge;
     }
 }

@@ -1,28 +1,39 @@
 package org.bankfire.daemon.store;
 
+import java.time.Duration;
+import java.util.List;
+
 /** A database on a server, as the forwarder and the queries beside the local file see it. Any thread may call. */
-public interface ServerTarget extends StoreQueries, NewsEncoder, AutoCloseable {
-    /**
-     * Makes the server ready to take readings. Doing it again changes nothing.
-     *
-     * @throws ServerAwayException when it cannot be reached
-     */
-    void setUp() throws StoreException;
+public interface ServerTarget extends StoreQueries, AutoCloseable {
+    /** Whether {@link #setUp} is to be called before anything else. */
+    boolean needsSetUp();
 
     /**
-     * Hands over lines that {@link #encode} made; the server has them when it returns. Handing over the same lines again
+     * Makes the server ready to be written to and asked. Doing it again changes nothing.
+     *
+     * @param keepReadings how long it keeps readings and 10 s roll-ups
+     * @throws ServerAwayException when it cannot be reached
+     */
+    void setUp(Duration keepReadings) throws StoreException;
+
+    /**
+     * Hands over lines of a {@link NewsEncoder}; the server has them when it returns. Handing over the same lines again
      * changes nothing.
      *
      * @throws ServerAwayException when it could not be told whether the server took them, or it cannot take any now: the
      *     same lines are to be handed over again later
-     * @throws ServerRefusedException when the server does not want these lines, or some of them, and will not want them
-     *     later either
+     * @throws ServerRefusedException when the server does not want some of these lines, or so many at once, and will not
+     *     want them later either
      */
-    void write(byte[] lines) throws StoreException;
+    void write(List<String> lines) throws StoreException;
 
-    /** Deletes readings and 10 s roll-ups of the range, where the server does not do so by itself. */
+    /**
+     * Deletes readings and 10 s roll-ups of a part of the range.
+     *
+     * @return how many, 0 when nothing is left to delete
+     */
     long prune(TimeRange range) throws StoreException;
 
     @Override
-    void close() throws StoreException;
+    void close();
 }

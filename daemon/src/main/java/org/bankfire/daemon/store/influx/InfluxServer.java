@@ -18,8 +18,10 @@ import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.daemon.store.Rollup;
+import org.bankfire.daemon.store.ServerAwayException;
+import org.bankfire.daemon.store.ServerRefusedException;
+import org.bankfire.daemon.store.ServerTarget;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.StoreQueries;
 import org.bankfire.daemon.store.StoredFit;
 import org.bankfire.daemon.store.TimeRange;
 import org.slf4j.Logger;
@@ -30,7 +32,7 @@ import org.slf4j.LoggerFactory;
  * times each, and asked like any other store. Any thread may use it; each request waits half a minute for its answer at
  * most.
  */
-public final class InfluxServer implements StoreQueries, AutoCloseable {
+public final class InfluxServer implements ServerTarget {
     private static final Logger log = LoggerFactory.getLogger(InfluxServer.class);
 
     private final ServerConnection connection;
@@ -63,6 +65,7 @@ public final class InfluxServer implements StoreQueries, AutoCloseable {
      * @param keepReadings how long readings and 10 s roll-ups are kept
      * @throws ServerAwayException when the server cannot be reached
      */
+    @Override
     public void setUp(Duration keepReadings) throws StoreException {
         String database = quoted(connection.database());
         List<String> refusals = new ArrayList<>();
@@ -117,6 +120,7 @@ public final class InfluxServer implements StoreQueries, AutoCloseable {
     }
 
     /** Whether {@link #setUp} is to be called before anything is written. */
+    @Override
     public boolean needsSetUp() {
         return !ready;
     }
@@ -133,6 +137,7 @@ public final class InfluxServer implements StoreQueries, AutoCloseable {
     }
 
     /** As {@link #write(byte[])} of the lines of a block. */
+    @Override
     public void write(List<String> lines) throws StoreException {
         List<String> ofReadings = new ArrayList<>(lines.size());
         List<String> ofEntries = new ArrayList<>();
@@ -169,6 +174,7 @@ public final class InfluxServer implements StoreQueries, AutoCloseable {
      *
      * @return how many were deleted, 0 when nothing is left to delete
      */
+    @Override
     public long prune(TimeRange range) throws StoreException {
         return readings.prune(range);
     }

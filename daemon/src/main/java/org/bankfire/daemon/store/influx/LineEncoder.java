@@ -14,6 +14,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.ChannelRollup;
+import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.StoreNews;
 import org.bankfire.daemon.store.StoredFit;
@@ -43,7 +44,7 @@ import org.influxdb.dto.Point;
  * default one. A burn's id is a field, not a tag: tags are kept in memory by the server for ever. Burns and fits are
  * replaced field by field, so a field that may go missing has one beside it that says whether it is there.
  */
-public final class LineEncoder {
+public final class LineEncoder implements NewsEncoder {
     /** Retention policy of readings and 10 s roll-ups. */
     static final String READINGS_POLICY = "readings";
 
@@ -68,6 +69,7 @@ public final class LineEncoder {
     }
 
     /** A block of lines, to be written as it is any number of times. */
+    @Override
     public byte[] encode(StoreNews news) {
         List<String> lines = new ArrayList<>();
         news.fresh().readings().forEach(reading -> lines.add(line(reading)));
@@ -78,6 +80,11 @@ public final class LineEncoder {
         news.fresh().burns().forEach(burn -> lines.add(line(burn)));
         news.fresh().fits().forEach(fit -> lines.add(line(fit)));
         return ServerLines.block(lines);
+    }
+
+    @Override
+    public List<String> lines(byte[] block) {
+        return ServerLines.lines(block);
     }
 
     /** Whether a line belongs under {@link #READINGS_POLICY}. */

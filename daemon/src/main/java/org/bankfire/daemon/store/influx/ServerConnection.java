@@ -9,6 +9,8 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import okhttp3.OkHttpClient;
+import org.bankfire.daemon.store.ServerAwayException;
+import org.bankfire.daemon.store.ServerRefusedException;
 import org.bankfire.daemon.store.StoreException;
 import org.influxdb.InfluxDB;
 import org.influxdb.InfluxDB.ConsistencyLevel;

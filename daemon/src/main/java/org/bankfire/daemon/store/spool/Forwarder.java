@@ -1,6 +1,7 @@
 package org.bankfire.daemon.store.spool;
 
 import java.io.ByteArrayOutputStream;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
@@ -9,6 +10,7 @@ import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.ServerTarget;
 import org.bankfire.daemon.store.StoreException;
@@ -47,6 +49,8 @@ final class Forwarder implements AutoCloseable {
 
     private final SpoolTable spool;
     private final ServerTarget server;
+    private final NewsEncoder encoder;
+    private final Duration keepReadings;
     private final LateJoiner joiner;
     private final Supplier<WallTime> clock;
     private final RetryPace pace;
@@ -66,7 +70,6 @@ final class Forwarder implements AutoCloseable {
     private String lastRefusal = "";
 
     // Of the forwarder's thread alone.
-    private boolean setUp;
     private long toldRefusalNanos = System.nanoTime() - TELL_AGAIN_NANOS;
     private long toldDropNanos = System.nanoTime() - TELL_AGAIN_NANOS;
 
@@ -74,15 +77,21 @@ final class Forwarder implements AutoCloseable {
      * Does nothing before {@link #start}.
      *
      * @param local the file that the spool is part of
+     * @param encoder made the lines in the spool
+     * @param keepReadings how long the server keeps readings
      */
     Forwarder(
             SpoolTable spool,
             StoreQueries local,
             ServerTarget server,
+            NewsEncoder encoder,
+            Duration keepReadings,
             Supplier<WallTime> clock,
             RandomGenerator random) {
         this.spool = spool;
         this.server = server;
+        this.encoder = encoder;
+        this.keepReadings = keepReadings;
         this.clock = clock;
         joiner = new LateJoiner(local, server);
         pace = new RetryPace(random);
@@ -188,19 +197,19 @@ final class Forwarder implements AutoCloseable {
     /** Posts what waits longest; false when nothing waits. */
     private boolean step() throws StoreException {
         List<SpoolRow> rows = spool.oldest(POST_ROWS, POST_BYTES);
+        waitingSince(rows.isEmpty() ? null : rows.get(0).made());
+        if (server.needsSetUp()) {
+            server.setUp(keepReadings);
+        }
         if (!rows.isEmpty()) {
-            waitingSince(rows.get(0).made());
-            setUp();
             LinePost post = new LinePost(server, clock.get());
-            post.post(joined(rows));
+            post.post(encoder.lines(joined(rows)));
             spool.remove(rows.stream().map(SpoolRow::id).toList(), post.refused());
             tellRefused(post.refused());
             return true;
         }
         Optional<LateStretch> late = spool.late(LateJoiner.MOST_BUCKETS);
         if (late.isPresent()) {
-            waitingSince(null);
-            setUp();
             joinLate(late.get());
             return true;
         }
@@ -211,20 +220,12 @@ final class Forwarder implements AutoCloseable {
         StoreNews news = joiner.join(stretch);
         LinePost post = new LinePost(server, clock.get());
         if (!news.isEmpty()) {
-            post.post(server.encode(news));
+            post.post(encoder.lines(encoder.encode(news)));
         }
         spool.lateDone(stretch);
         if (!post.refused().isEmpty()) {
             spool.remove(List.of(), post.refused());
             tellRefused(post.refused());
-        }
-    }
-
-    /** At first, and whenever it was away: another server may stand in its place. */
-    private void setUp() throws StoreException {
-        if (!setUp) {
-            server.setUp();
-            setUp = true;
         }
     }
 
@@ -256,7 +257,6 @@ final class Forwarder implements AutoCloseable {
     }
 
     private void failed(String problem) {
-        setUp = false;
         lock.lock();
         try {
             if (awaySince == null) {
@@ -321,13 +321,13 @@ final class Forwarder implements AutoCloseable {
         }
     }
 
-    /** @param made when the oldest row was stored; null for late readings, which tell no time */
+    /** @param made when the oldest row was stored; null when there is none, and only late readings may wait, which tell no time */
     private void waitingSince(@Nullable WallTime made) {
         lock.lock();
         try {
             if (made != null) {
                 waitingSince = made;
-            } else if (waitingSince == null || awaySince == null) {
+            } else if (waitingSince == null || spool.counts().nothingWaits()) {
                 waitingSince = clock.get();
             }
         } finally {

@@ -1,8 +1,6 @@
 package org.bankfire.daemon.store.spool;
 
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.ServerRefusedException;
@@ -33,51 +31,28 @@ final class LinePost {
      *
      * @throws StoreException when the server is away; the whole is to be posted again
      */
-    void post(byte[] lines) throws StoreException {
-        post(lines, 0, lines.length);
+    void post(List<String> lines) throws StoreException {
+        if (lines.isEmpty()) {
+            return;
+        }
+        try {
+            server.write(lines);
+        } catch (ServerRefusedException e) {
+            if (lines.size() == 1) {
+                String line = lines.get(0);
+                refused.add(new RefusedLine(
+                        now, line.substring(0, Math.min(MOST_KEPT, line.length())), String.valueOf(e.getMessage())));
+                return;
+            }
+            // No deeper than the logarithm of the number of lines.
+            int middle = lines.size() / 2;
+            post(lines.subList(0, middle));
+            post(lines.subList(middle, lines.size()));
+        }
     }
 
     /** Lines that the server did not want. */
     List<RefusedLine> refused() {
         return refused;
-    }
-
-    private void post(byte[] lines, int from, int to) throws StoreException {
-        if (from == to) {
-            return;
-        }
-        byte[] part = from == 0 && to == lines.length ? lines : Arrays.copyOfRange(lines, from, to);
-        try {
-            server.write(part);
-        } catch (ServerRefusedException e) {
-            int middle = middle(lines, from, to);
-            if (middle == to) {
-                int kept = Math.min(MOST_KEPT, to - from);
-                refused.add(new RefusedLine(
-                        now,
-                        new String(lines, from, kept, StandardCharsets.UTF_8).strip(),
-                        String.valueOf(e.getMessage())));
-                return;
-            }
-            // No deeper than the logarithm of the length.
-            post(lines, from, middle);
-            post(lines, middle, to);
-        }
-    }
-
-    /** Where a line begins near the middle; {@code to} when there is only one line. */
-    private static int middle(byte[] lines, int from, int to) {
-        int half = from + (to - from) / 2;
-        for (int i = half; i < to - 1; i++) {
-            if (lines[i] == '\n') {
-                return i + 1;
-            }
-        }
-        for (int i = half - 1; i >= from; i--) {
-            if (lines[i] == '\n') {
-                return i + 1;
-            }
-        }
-        return to;
     }
 }

@@ -1,5 +1,6 @@
 package org.bankfire.daemon.store.spool;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
@@ -24,16 +25,22 @@ final class LogBookTaker {
 
     private final SqliteStore local;
     private final ServerTarget server;
+    private final Duration keepReadings;
 
-    LogBookTaker(SqliteStore local, ServerTarget server) {
+    /** @param keepReadings how long the server keeps readings */
+    LogBookTaker(SqliteStore local, ServerTarget server, Duration keepReadings) {
         this.local = local;
         this.server = server;
+        this.keepReadings = keepReadings;
     }
 
     /** Of those forges whose log book was not taken up yet. */
     void takeUp(List<String> forges) throws StoreException {
         for (String forge : forges) {
             if (!local.spool().takenUp(forge)) {
+                if (server.needsSetUp()) {
+                    server.setUp(keepReadings);
+                }
                 StoreBatch entries = entries(forge);
                 local.takeUp(entries, server.channels(forge));
                 local.spool().noteTakenUp(forge);

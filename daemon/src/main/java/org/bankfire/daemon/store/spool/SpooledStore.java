@@ -20,6 +20,7 @@ import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.ServerAwayException;
@@ -54,7 +55,7 @@ public final class SpooledStore implements ReadingStore {
     private final SqliteStore local;
     private final ServerTarget server;
     private final Supplier<WallTime> clock;
-    private final Duration keepLocal;
+    private final Bounds bounds;
     private final @Nullable Forwarder forwarder;
     /** What the server was last asked to delete until nothing was left. */
     private volatile @Nullable TimeRange prunedThere;
@@ -62,10 +63,11 @@ public final class SpooledStore implements ReadingStore {
     /**
      * How much is kept where.
      *
+     * @param keepReadings how long the server keeps readings
      * @param keepLocal readings older than this are deleted from the file once the server has them
      * @param spoolLimitBytes see {@link Spooling}
      */
-    public record Bounds(Duration keepLocal, long spoolLimitBytes) {
+    public record Bounds(Duration keepReadings, Duration keepLocal, long spoolLimitBytes) {
         public Bounds {
             if (keepLocal.isNegative()) {
                 throw new IllegalArgumentException("readings are to be kept here for " + keepLocal);
@@ -77,12 +79,12 @@ public final class SpooledStore implements ReadingStore {
             SqliteStore local,
             ServerTarget server,
             Supplier<WallTime> clock,
-            Duration keepLocal,
+            Bounds bounds,
             @Nullable Forwarder forwarder) {
         this.local = local;
         this.server = server;
         this.clock = clock;
-        this.keepLocal = keepLocal;
+        this.bounds = bounds;
         this.forwarder = forwarder;
     }
 
@@ -94,19 +96,25 @@ public final class SpooledStore implements ReadingStore {
      * @throws StoreException when the file cannot be opened; never because of the server
      */
     public static SpooledStore open(
-            Path path, ServerTarget server, Bounds bounds, List<String> forges, Supplier<WallTime> clock)
+            Path path,
+            ServerTarget server,
+            NewsEncoder encoder,
+            Bounds bounds,
+            List<String> forges,
+            Supplier<WallTime> clock)
             throws StoreException {
-        SqliteStore local = SqliteStore.open(path, new Spooling(server, clock, bounds.spoolLimitBytes()));
+        SqliteStore local = SqliteStore.open(path, new Spooling(encoder, clock, bounds.spoolLimitBytes()));
         try {
             if (local.spool().begun()) {
                 for (String forge : local.forges()) {
                     local.tellAgain(LogBookTaker.all(local, forge));
                 }
             }
-            takeUp(new LogBookTaker(local, server), forges);
-            Forwarder forwarder = new Forwarder(local.spool(), local, server, clock, new SplittableRandom());
+            takeUp(new LogBookTaker(local, server, bounds.keepReadings()), forges);
+            Forwarder forwarder = new Forwarder(
+                    local.spool(), local, server, encoder, bounds.keepReadings(), clock, new SplittableRandom());
             forwarder.start();
-            return new SpooledStore(local, server, clock, bounds.keepLocal(), forwarder);
+            return new SpooledStore(local, server, clock, bounds, forwarder);
         } catch (StoreException | RuntimeException e) {
             local.close();
             throw e;
@@ -114,8 +122,8 @@ public final class SpooledStore implements ReadingStore {
     }
 
     /** Opens an existing file to look at, also while a daemon writes to it. The server is closed with the store. */
-    public static SpooledStore openReadOnly(Path path, ServerTarget server) throws StoreException {
-        return new SpooledStore(SqliteStore.openReadOnly(path), server, () -> new WallTime(0), Duration.ZERO, null);
+    public static SpooledStore openReadOnly(Path path, ServerTarget server, Bounds bounds) throws StoreException {
+        return new SpooledStore(SqliteStore.openReadOnly(path), server, () -> new WallTime(0), bounds, null);
     }
 
     private static void takeUp(LogBookTaker taker, List<String> forges) {
@@ -186,12 +194,15 @@ public final class SpooledStore implements ReadingStore {
     public long prune(TimeRange range) throws StoreException {
         SpoolZones zones = local.spool().zones();
         long here = local.prune(range) + local.forget(new TimeRange(zones.ownUntil(), zones.localFrom()));
-        local.spool().advance(clock.get().plusMicros(-TimeUnit.SECONDS.toMicros(keepLocal.toSeconds())));
+        local.spool()
+                .advance(clock.get()
+                        .plusMicros(
+                                -TimeUnit.SECONDS.toMicros(bounds.keepLocal().toSeconds())));
         if (range.equals(prunedThere)) {
             return here;
         }
         try {
-            long there = server.prune(range);
+            long there = server().prune(range);
             if (there == 0) {
                 prunedThere = range;
             }
@@ -233,7 +244,7 @@ public final class SpooledStore implements ReadingStore {
         if (here.isPresent() && !here.get().sourceTime().isBefore(localFrom)) {
             return here;
         }
-        Optional<Reading> there = localFrom.equals(BEGINNING) ? Optional.empty() : server.latest(channel);
+        Optional<Reading> there = localFrom.equals(BEGINNING) ? Optional.empty() : server().latest(channel);
         return there.isPresent()
                         && here.map(reading -> reading.sourceTime()
                                         .isBefore(there.get().sourceTime()))
@@ -336,9 +347,19 @@ public final class SpooledStore implements ReadingStore {
             return pieces;
         }
         part(range, BEGINNING, own).ifPresent(part -> pieces.add(new Piece(local, part)));
-        part(range, own, from).ifPresent(part -> pieces.add(new Piece(server, part)));
+        Optional<TimeRange> there = part(range, own, from);
+        if (there.isPresent()) {
+            pieces.add(new Piece(server(), there.get()));
+        }
         part(range, from, TimeRange.ALL.to()).ifPresent(part -> pieces.add(new Piece(local, part)));
         return pieces;
+    }
+
+    private ServerTarget server() throws StoreException {
+        if (server.needsSetUp()) {
+            server.setUp(bounds.keepReadings());
+        }
+        return server;
     }
 
     private static Optional<TimeRange> part(TimeRange range, WallTime from, WallTime to) {

@@ -45,7 +45,8 @@ class AnsweringServerTest extends ReadingStoreContract {
         return new DrainedStore(SpooledStore.open(
                 folder.resolve("book.db"),
                 Objects.requireNonNull(server),
-                new SpooledStore.Bounds(Duration.ZERO, 1L << 30),
+                server,
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ZERO, 1L << 30),
                 List.of(),
                 () -> now));
     }

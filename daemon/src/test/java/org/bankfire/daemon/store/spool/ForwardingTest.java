@@ -191,7 +191,9 @@ class ForwardingTest {
         assertThat(store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.FIVE_MINUTES))
                 .hasSize(7);
         try (ReadingStore beside = SpooledStore.openReadOnly(
-                folder.resolve(name), new ScriptedServer(closer.add(SqliteStore.open(folder.resolve("none.db")))))) {
+                folder.resolve(name),
+                new ScriptedServer(closer.add(SqliteStore.open(folder.resolve("none.db")))),
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ofDays(7), ROOMY))) {
             assertThat(readings(beside)).isEqualTo(many.subList(90, 200));
         }
 
@@ -315,7 +317,8 @@ class ForwardingTest {
         return SpooledStore.open(
                 folder.resolve(name),
                 server,
-                new SpooledStore.Bounds(Duration.ofDays(7), limitBytes),
+                server,
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ofDays(7), limitBytes),
                 List.of("shed"),
                 () -> now);
     }

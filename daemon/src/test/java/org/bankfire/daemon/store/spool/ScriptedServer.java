@@ -2,6 +2,8 @@ package org.bankfire.daemon.store.spool;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
 
+import java.io.IOException;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -21,6 +23,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.ChannelRollup;
+import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.ServerAwayException;
 import org.bankfire.daemon.store.ServerRefusedException;
@@ -36,7 +39,7 @@ import org.bankfire.daemon.store.sqlite.SqliteStore;
  * A server in memory that does as it is told: away, refusing, forgetful. Lines are numbers of things that were encoded; a
  * later point of a key replaces the earlier, as databases of points do.
  */
-final class ScriptedServer implements ServerTarget {
+final class ScriptedServer implements ServerTarget, NewsEncoder {
     /** Keeps the log book and lists the channels; its roll-ups are not asked for. */
     private final SqliteStore log;
 
@@ -46,8 +49,9 @@ final class ScriptedServer implements ServerTarget {
 
     private boolean away;
     private boolean closed;
+    private boolean ready;
     private Predicate<Object> refused = thing -> false;
-    private int mostBytes = Integer.MAX_VALUE;
+    private int mostLines = Integer.MAX_VALUE;
     private long readingsTaken;
     private int posts;
     private int tries;
@@ -59,14 +63,15 @@ final class ScriptedServer implements ServerTarget {
 
     synchronized void away(boolean now) {
         away = now;
+        ready &= !now;
     }
 
     synchronized void refuse(Predicate<Object> things) {
         refused = things;
     }
 
-    synchronized void takeAtMost(int bytes) {
-        mostBytes = bytes;
+    synchronized void takeAtMost(int lines) {
+        mostLines = lines;
     }
 
     /** Readings in all posts, those that came again included. */
@@ -111,25 +116,34 @@ final class ScriptedServer implements ServerTarget {
     }
 
     @Override
-    public synchronized void setUp() throws StoreException {
+    public List<String> lines(byte[] block) {
+        return new String(block, UTF_8).lines().toList();
+    }
+
+    @Override
+    public synchronized boolean needsSetUp() {
+        return !ready;
+    }
+
+    @Override
+    public synchronized void setUp(Duration keepReadings) throws StoreException {
         requireThere();
+        ready = true;
         setUps++;
     }
 
     @Override
-    public synchronized void write(byte[] lines) throws StoreException {
+    public synchronized void write(List<String> lines) throws StoreException {
         tries++;
         requireThere();
-        if (lines.length > mostBytes) {
-            throw new ServerRefusedException("413 too large");
+        if (lines.size() > mostLines) {
+            throw new ServerRefusedException("413 too large", true, new IOException());
         }
-        List<Object> things = new String(lines, UTF_8)
-                .lines()
-                .map(line -> encoded.get(Integer.parseInt(line)))
-                .toList();
+        List<Object> things =
+                lines.stream().map(line -> encoded.get(Integer.parseInt(line))).toList();
         for (Object thing : things) {
             if (refused.test(thing)) {
-                throw new ServerRefusedException("400 not that");
+                throw new ServerRefusedException("400 not that", false, new IOException());
             }
         }
         posts++;

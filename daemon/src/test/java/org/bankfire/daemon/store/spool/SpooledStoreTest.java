@@ -47,7 +47,8 @@ class SpooledStoreTest extends ReadingStoreContract {
         SpooledStore store = SpooledStore.open(
                 folder.resolve("other.db"),
                 other,
-                new SpooledStore.Bounds(Duration.ofDays(7), 1L << 30),
+                other,
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ofDays(7), 1L << 30),
                 List.of(),
                 () -> BEFORE_ALL);
         store.close();
@@ -58,7 +59,8 @@ class SpooledStoreTest extends ReadingStoreContract {
         return SpooledStore.open(
                 folder.resolve("book.db"),
                 server(),
-                new SpooledStore.Bounds(Duration.ofDays(7), 1L << 30),
+                server(),
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ofDays(7), 1L << 30),
                 List.of(),
                 () -> BEFORE_ALL);
     }

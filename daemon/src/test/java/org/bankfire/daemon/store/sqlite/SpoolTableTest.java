@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 import java.util.stream.IntStream;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
@@ -21,6 +22,7 @@ import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.ChannelRollup;
+import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.daemon.store.StoreException;
@@ -128,9 +130,9 @@ class SpoolTableTest {
         store = SqliteStore.open(
                 file(),
                 new Spooling(
-                        news -> {
+                        words(news -> {
                             throw new IllegalStateException("no words for it");
-                        },
+                        }),
                         () -> now,
                         ROOMY));
         assertThatThrownBy(() -> append(at(0, 800))).hasMessageContaining("no words for it");
@@ -325,12 +327,12 @@ class SpoolTableTest {
         store = SqliteStore.open(
                 file(),
                 new Spooling(
-                        news -> {
+                        words(news -> {
                             told.add(news);
                             int readings = news.fresh().readings().size();
                             long entries = news.fresh().size() - readings;
                             return (readings > 0 ? readings + " readings\n" : entries + " entries\n").getBytes(UTF_8);
-                        },
+                        }),
                         () -> now,
                         limitBytes));
     }
@@ -384,5 +386,19 @@ class SpoolTableTest {
                         "shed", T0, AlarmId.CHAMBER_HIGH, AlarmState.UNACKNOWLEDGED, Priority.HIGH, 1_200, "hot")),
                 List.of(new Burn("shed-1", "shed", T0, null, 0.25, 900)),
                 List.of(new StoredFit("shed-1", "shed", T0, T0.plusSeconds(60), null, "{}")));
+    }
+
+    private static NewsEncoder words(Function<StoreNews, byte[]> words) {
+        return new NewsEncoder() {
+            @Override
+            public byte[] encode(StoreNews news) {
+                return words.apply(news);
+            }
+
+            @Override
+            public List<String> lines(byte[] block) {
+                return new String(block, UTF_8).lines().toList();
+            }
+        };
     }
 }
