@@ -5,6 +5,7 @@ import { pressure, fixed, temperature } from '../units/units.js';
 import { stepsFor } from './advice.js';
 import { act, button, shelves } from './hands.js';
 import { STEPS, TITLES } from './names.js';
+import { Kept } from './kept.js';
 import { Outputs } from './outputs.js';
 import { sign } from './shapes.js';
 import { grade } from './strip.js';
@@ -32,6 +33,7 @@ export class AlarmsScreen {
     this.list = byId('standing');
     this.older = byId('journal-older');
     this.outputs = new Outputs();
+    this.kept = new Kept();
     /** @type {Forge|null} */
     this.forge = null;
     /** @type {Alarm[]|null} null before the first word */
@@ -58,12 +60,14 @@ export class AlarmsScreen {
     this.draw();
     this.load();
     this.outputs.watch();
+    this.kept.watch();
     return 'alarms-title';
   }
 
   hide() {
     this.shown = false;
     this.outputs.rest();
+    this.kept.rest();
   }
 
   /** @param {Forge} forge */

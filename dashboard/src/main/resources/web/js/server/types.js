@@ -96,6 +96,22 @@
  * @property {number} dropped
  * @property {string|null} lastSentAt
  *
+ * @typedef {object} DatabaseServer the database server behind the daemon's store
+ * @property {boolean} reachable
+ * @property {number} waiting
+ * @property {number} waitingBytes
+ * @property {number} behindS
+ * @property {string} [awaySince]
+ * @property {string} detail
+ * @property {number} dropped
+ * @property {number} refused
+ * @property {string} lastRefusal
+ *
+ * @typedef {object} StoreState
+ * @property {string} state
+ * @property {number} backlog
+ * @property {DatabaseServer} [server]
+ *
  * @typedef {object} WhatIfKey
  * @property {string} key
  * @property {'temperature'|'altitude'|'length'|'share'|'pressure'} quantity

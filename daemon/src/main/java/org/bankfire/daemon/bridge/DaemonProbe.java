@@ -2,10 +2,13 @@ package org.bankfire.daemon.bridge;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.ledger.FrameCounts;
 import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreWriter;
 import org.bankfire.dashboard.source.DaemonHealth;
 
@@ -14,9 +17,16 @@ public final class DaemonProbe implements DaemonHealth.Probe {
     private final List<Source> sources;
     private final Ledger ledger;
     private final StoreWriter writer;
+    private final Supplier<Optional<ServerLag>> serverLag;
 
-    /** Looks at these. */
-    public DaemonProbe(List<Source> sources, Ledger ledger, StoreWriter writer) {
+    /**
+     * Looks at these.
+     *
+     * @param serverLag how far a database server is behind the store; empty when there is none
+     */
+    public DaemonProbe(
+            List<Source> sources, Ledger ledger, StoreWriter writer, Supplier<Optional<ServerLag>> serverLag) {
+        this.serverLag = serverLag;
         this.sources = List.copyOf(sources);
         this.ledger = ledger;
         this.writer = writer;
@@ -47,7 +57,21 @@ public final class DaemonProbe implements DaemonHealth.Probe {
                         ledger.heartBeatsWell(), ledger.heart().silentS(), ledger.restarts(), ledger.lastRestart()),
                 store.ok() ? "ok" : store.message(),
                 store.stored(),
-                store.backlog());
+                store.backlog(),
+                serverLag.get().map(DaemonProbe::server));
+    }
+
+    private static DaemonHealth.ServerHealth server(ServerLag lag) {
+        return new DaemonHealth.ServerHealth(
+                lag.reachable(),
+                lag.rows(),
+                lag.bytes(),
+                lag.behindS(),
+                lag.awaySince(),
+                lag.message(),
+                lag.dropped(),
+                lag.refused(),
+                lag.lastRefusal());
     }
 
     private static String detail(SourceStatus status, FrameCounts counts) {

@@ -12,10 +12,10 @@ import org.bankfire.daemon.acquire.replay.RecordedBurnWriter;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.export.StoredExport;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.TimeRange;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.ArgGroup;
@@ -63,7 +63,7 @@ public final class ExportCommand implements Callable<Integer> {
     @Override
     public Integer call() throws ConfigException, IOException, StoreException, InterruptedException {
         BankfireConfig resolved = config.read();
-        try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path());
+        try (ReadingStore store = Stores.openReadOnly(resolved);
                 RecordedBurnWriter out = new RecordedBurnWriter(new FileOutputStream(FileDescriptor.out), format)) {
             Times times = stretch.times;
             if (times != null) {

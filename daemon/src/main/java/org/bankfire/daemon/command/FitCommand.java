@@ -22,11 +22,11 @@ import org.bankfire.daemon.fitting.GatheredBurn;
 import org.bankfire.daemon.fitting.RecordedBurns;
 import org.bankfire.daemon.fitting.StoredBurn;
 import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.report.FitJson;
 import org.bankfire.daemon.report.FitText;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -139,7 +139,7 @@ public final class FitCommand implements Callable<Integer> {
 
     private void fitStored(BankfireConfig resolved, List<ForgeConfig> forges, Answer answer) throws StoreException {
         String id = String.valueOf(burn);
-        try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path())) {
+        try (ReadingStore store = Stores.openReadOnly(resolved)) {
             Burn stored = store.burn(id).orElse(null);
             if (stored == null) {
                 throw usage("--burn \"" + id + "\": the store has no such burn; " + newest(store, forges));

@@ -10,9 +10,9 @@ import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.RecordedOutput;
 import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
@@ -33,12 +33,14 @@ public final class ImportCommand implements Callable<Integer> {
     @Override
     public Integer call() throws ConfigException, IOException, StoreException {
         BankfireConfig resolved = config.read();
-        try (ReadingStore store = SqliteStore.open(resolved.store().path())) {
+        try (ReadingStore store = Stores.open(resolved)) {
             // What was an alarm then is not one now: only burns are looked for.
             RecordedOutput output = new RecordedOutput(new EventWriter(Writer.nullWriter()), store, false);
             RecordedRun run =
                     new RecordedRun(resolved.forges(), output, warning -> System.err.println("warning: " + warning));
-            return RecordedFiles.feed(files, run) == 0 ? ExitCodes.DONE : ExitCodes.FAILED;
+            long problems = RecordedFiles.feed(files, run);
+            ServerDrain.drain(store, resolved.store().path());
+            return problems == 0 ? ExitCodes.DONE : ExitCodes.FAILED;
         }
     }
 }

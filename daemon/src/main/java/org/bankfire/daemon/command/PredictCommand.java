@@ -24,13 +24,13 @@ import org.bankfire.daemon.config.ConfigReader;
 import org.bankfire.daemon.config.Dimension;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.KnownForges;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.report.PredictionChart;
 import org.bankfire.daemon.report.PredictionCsv;
 import org.bankfire.daemon.report.PredictionJson;
 import org.bankfire.daemon.report.PredictionText;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.ArgGroup;
@@ -142,7 +142,7 @@ public final class PredictCommand implements Callable<Integer> {
     private KnownForge fitted(ForgeDescription changed) throws ConfigException, StoreException {
         BankfireConfig asBuilt = ConfigReader.read(config.file).config();
         ForgeDescription built = chosen(asBuilt.forges()).description();
-        try (ReadingStore store = SqliteStore.openReadOnly(asBuilt.store().path())) {
+        try (ReadingStore store = Stores.openReadOnly(asBuilt)) {
             KnownForge known = KnownForges.newest(store, built)
                     .orElseThrow(() ->
                             usage("--fitted: the store " + asBuilt.store().path() + " holds no fit of \"" + built.id()

@@ -14,9 +14,9 @@ import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.RecordedOutput;
 import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -46,12 +46,15 @@ public final class ReplayCommand implements Callable<Integer> {
     public Integer call() throws ConfigException, IOException, StoreException {
         BankfireConfig resolved = config.read();
         try (Writer out = eventsOut();
-                ReadingStore store =
-                        intoStore ? SqliteStore.open(resolved.store().path()) : null) {
+                ReadingStore store = intoStore ? Stores.open(resolved) : null) {
             RecordedOutput output = new RecordedOutput(new EventWriter(out), store, true);
             RecordedRun run =
                     new RecordedRun(resolved.forges(), output, warning -> System.err.println("warning: " + warning));
-            return RecordedFiles.feed(files, run) == 0 ? ExitCodes.DONE : ExitCodes.FAILED;
+            long problems = RecordedFiles.feed(files, run);
+            if (store != null) {
+                ServerDrain.drain(store, resolved.store().path());
+            }
+            return problems == 0 ? ExitCodes.DONE : ExitCodes.FAILED;
         }
     }
 

@@ -28,6 +28,7 @@ import org.bankfire.daemon.fitting.StoredBurn;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.RecordedOutput;
 import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.report.FitJson;
 import org.bankfire.daemon.report.burn.BurnFiler;
 import org.bankfire.daemon.report.burn.BurnReport;
@@ -93,7 +94,7 @@ public final class ReportCommand implements Callable<Integer> {
         Reader reader = paper.reader();
         BankfireConfig resolved = config.read();
         if (files.isEmpty()) {
-            try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path())) {
+            try (ReadingStore store = Stores.openReadOnly(resolved)) {
                 write(new Source(store, resolved, false), format, reader);
             }
             return ExitCodes.DONE;

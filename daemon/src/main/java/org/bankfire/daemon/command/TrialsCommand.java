@@ -20,6 +20,7 @@ import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.ledger.RecordedRun;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.report.TrialCsv;
 import org.bankfire.daemon.report.TrialJson;
 import org.bankfire.daemon.report.TrialText;
@@ -27,7 +28,6 @@ import org.bankfire.daemon.report.burn.WrittenReport;
 import org.bankfire.daemon.report.series.SeriesReport;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.daemon.trials.RecordedTrials;
 import org.bankfire.daemon.trials.StoredTrialBurns;
 import org.bankfire.dashboard.source.ReportBook.Reader;
@@ -145,7 +145,7 @@ public final class TrialsCommand implements Callable<Integer> {
                 .findFirst()
                 .orElseThrow(() -> usage("--forge \"" + wanted + "\": one of "
                         + resolved.forges().stream().map(ForgeConfig::id).collect(Collectors.joining(", "))));
-        try (ReadingStore store = SqliteStore.openReadOnly(resolved.store().path())) {
+        try (ReadingStore store = Stores.openReadOnly(resolved)) {
             return new StoredTrialBurns(store).series(owner.description(), asked);
         }
     }

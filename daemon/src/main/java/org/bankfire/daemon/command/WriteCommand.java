@@ -20,9 +20,9 @@ import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.config.BankfireConfig;
 import org.bankfire.daemon.config.ConfigException;
 import org.bankfire.daemon.config.ForgeConfig;
+import org.bankfire.daemon.lifecycle.Stores;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreInUseException;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.ArgGroup;
@@ -134,8 +134,7 @@ public final class WriteCommand implements Callable<Integer> {
 
     private static LogDesk open(BankfireConfig config, String forge) throws StoreException {
         try {
-            return new StoreDesk(
-                    SqliteStore.open(config.store().path()), config.store().path(), forge);
+            return new StoreDesk(Stores.open(config), config.store().path(), forge);
         } catch (StoreInUseException held) {
             return new DaemonDesk(config.dashboard(), forge);
         }

@@ -22,15 +22,7 @@ public final class ConfigPrinter {
     public static String print(BankfireConfig config) {
         TomlText text = new TomlText();
         text.header("[dashboard]").text("listen", config.dashboard().listen());
-        StoreConfig store = config.store();
-        text.header("[store]")
-                .text("kind", "sqlite")
-                .text("path", store.path().toString())
-                .quantity(
-                        "keep-readings",
-                        Dimension.DURATION,
-                        (double) store.keepReadings().toSeconds(),
-                        "days");
+        store(text, config.store());
         for (SourceConfig source : config.sources()) {
             text.header("[[source]]");
             if (source instanceof SourceConfig.Serial serial) {
@@ -50,6 +42,32 @@ public final class ConfigPrinter {
             new ForgePrinter(text).print(forge);
         }
         return text.toString();
+    }
+
+    private static void store(TomlText text, StoreConfig store) {
+        StoreConfig.Server server = store.server();
+        text.header("[store]")
+                .text("kind", server == null ? "sqlite" : "influx")
+                .text("path", store.path().toString())
+                .quantity(
+                        "keep-readings",
+                        Dimension.DURATION,
+                        (double) store.keepReadings().toSeconds(),
+                        "days");
+        if (server != null) {
+            text.text("url", server.influx().url().toString())
+                    .text("database", server.influx().database());
+            if (server.influx().user() != null) {
+                text.text("user", server.influx().user());
+            }
+            file(text, "password-file", server.influx().passwordFile());
+            text.quantity(
+                            "keep-local",
+                            Dimension.DURATION,
+                            (double) server.keepLocal().toSeconds(),
+                            "days")
+                    .quantity("spool-limit", Dimension.SIZE, (double) server.spoolLimitBytes(), "GB");
+        }
     }
 
     private static void serial(TomlText text, SerialSettings settings) {

@@ -5,12 +5,10 @@ import java.nio.charset.MalformedInputException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.bankfire.analysis.quantity.Range;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -21,12 +19,6 @@ import org.jspecify.annotations.Nullable;
 public final class ConfigReader {
     // Larger files are refused unread; the same bound holds for the text.
     private static final long MAX_FILE_BYTES = 4L << 20;
-
-    private static final String DEFAULT_STORE = "bankfire.db";
-    private static final int SECONDS_PER_DAY = 86_400;
-    private static final Range KEEP_S = new Range(SECONDS_PER_DAY, 36_500.0 * SECONDS_PER_DAY);
-    /** Two years: a winter's burns stay comparable with the last winter's. */
-    private static final double DEFAULT_KEEP_S = 730.0 * SECONDS_PER_DAY;
 
     private static final String NEEDS_FORGE =
             "one forge at least: write [[forge]] and its id, burner, chamber and lining";
@@ -147,22 +139,7 @@ public final class ConfigReader {
 
     private static @Nullable StoreConfig store(Section root, Path baseDir) {
         Section section = root.table("store");
-        if (section == null) {
-            return new StoreConfig(
-                    StoreConfig.Kind.SQLITE, baseDir.resolve(DEFAULT_STORE), Duration.ofSeconds((long) DEFAULT_KEEP_S));
-        }
-        if (section.node("kind") instanceof Node.Scalar kind && kind.value().equals("influx")) {
-            section.refuse("kind", "not available yet in this version; allowed: sqlite");
-        } else {
-            section.choice("kind", Map.of("sqlite", StoreConfig.Kind.SQLITE), StoreConfig.Kind.SQLITE);
-        }
-        Path path = Paths.read(section, "path", "path of a file, as in \"bankfire.db\"", baseDir);
-        double keepS = section.quantity("keep-readings", Dimension.DURATION, KEEP_S, "730 days", DEFAULT_KEEP_S);
-        section.refuseOthers();
-        return section.build(() -> new StoreConfig(
-                StoreConfig.Kind.SQLITE,
-                path == null ? baseDir.resolve(DEFAULT_STORE) : path,
-                Duration.ofSeconds(Math.round(keepS))));
+        return section == null ? StoreReader.usual(baseDir) : StoreReader.read(section, baseDir);
     }
 
     private static ConfigException unreadable(Path file, String why) {

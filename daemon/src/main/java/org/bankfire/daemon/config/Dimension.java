@@ -56,6 +56,8 @@ public enum Dimension {
     HEATING_RATE("a rise of temperature", unit("K/h", 1.0 / 3600), unit("K/min", 1.0 / 60), unit("K/s", 1)),
     /** Hz. */
     FREQUENCY("a rate", unit("Hz", 1)),
+    /** Bytes. */
+    SIZE("a size", unit("B", 1), unit("kB", 1e3), unit("MB", 1e6), unit("GB", 1e9)),
     /** Pure number; the only one that may be written without a unit. */
     RATIO("a number", Unit.NONE, unit("%", 1e-2));
 

@@ -23,6 +23,7 @@ final class Section {
     private final Problems problems;
     private final int errorsBefore;
     private final Set<String> known = new TreeSet<>();
+    private final Set<String> elsewhere = new TreeSet<>();
 
     /**
      * Begins to read.
@@ -71,6 +72,20 @@ final class Section {
     /** Says what is wrong with a key's value and which word was probably meant. */
     void refuse(String key, String allowed, String nearest) {
         problems.error(placeOf(key), pathOf(key), shown(key), allowed, nearest);
+    }
+
+    /** As {@link #refuse}, without the value, which may hold a secret. */
+    void refuseUnseen(String key, String allowed) {
+        problems.error(placeOf(key), pathOf(key), "", allowed, "");
+    }
+
+    /** Refuses a key that belongs to another kind of table; it is not told among those that are known here. */
+    void refuseIfThere(String key, String why) {
+        Node node = table.entries().get(key);
+        if (node != null) {
+            elsewhere.add(key);
+            problems.error(node.place(), pathOf(key), shown(key), why, "");
+        }
     }
 
     /** Says that a key's value is probably not meant. */
@@ -294,7 +309,7 @@ final class Section {
     void refuseOthers() {
         for (Map.Entry<String, Node> entry : table.entries().entrySet()) {
             String key = entry.getKey();
-            if (!known.contains(key)) {
+            if (!known.contains(key) && !elsewhere.contains(key)) {
                 problems.error(
                         entry.getValue().place(),
                         pathOf(key),

@@ -1,6 +1,8 @@
 package org.bankfire.daemon.ledger;
 
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.monitor.ForgeListener;
 import org.bankfire.analysis.monitor.SourceEvent;
@@ -8,6 +10,7 @@ import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.ClockStep;
 import org.bankfire.daemon.acquire.ReceiptClock;
+import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreWriter;
 
 /**
@@ -22,6 +25,8 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
     private final ReceiptClock clock;
     private final StoreWriter writer;
     private final BooleanSupplier diskNearlyFull;
+    private final Supplier<Optional<ServerLag>> serverLag;
+    private final ServerWatch server = new ServerWatch();
     private final ForgeListener listener;
 
     private boolean storeFailing;
@@ -41,6 +46,24 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
             StoreWriter writer,
             BooleanSupplier diskNearlyFull,
             ForgeListener listener) {
+        this(pipeline, clock, writer, diskNearlyFull, Optional::empty, listener);
+    }
+
+    /**
+     * Upkeep of the forges in {@code pipeline} whose store has a database server behind it.
+     *
+     * @param diskNearlyFull a cheap look at the disk of the store
+     * @param serverLag a cheap look at how far the server is behind; empty when there is none
+     * @param listener told when the ledger thread was replaced
+     */
+    public DaemonUpkeep(
+            Pipeline pipeline,
+            ReceiptClock clock,
+            StoreWriter writer,
+            BooleanSupplier diskNearlyFull,
+            Supplier<Optional<ServerLag>> serverLag,
+            ForgeListener listener) {
+        this.serverLag = serverLag;
         this.pipeline = pipeline;
         this.clock = clock;
         this.writer = writer;
@@ -66,6 +89,7 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
         }
         tellStore(now);
         tellDisk(now);
+        tellServer(now);
         if (clockAlarm && now.isAfter(clockAlarmUntil)) {
             clockAlarm = false;
             condition(AlarmId.CLOCK_STEPPED, false, now, Double.NaN, "the clock has run evenly for a minute");
@@ -121,6 +145,14 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
                             ? "the disk of the log book is nearly full: make room or shorten keep-readings"
                             : "the disk of the log book has room again");
         }
+    }
+
+    private void tellServer(WallTime now) {
+        serverLag.get().ifPresent(lag -> {
+            for (ServerWatch.Word word : server.look(lag)) {
+                condition(AlarmId.DATABASE_UNREACHABLE, word.active(), now, word.value(), word.why());
+            }
+        });
     }
 
     private void condition(AlarmId alarm, boolean active, WallTime now, double value, String why) {

@@ -49,7 +49,6 @@ import org.bankfire.daemon.store.Retention;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreWriter;
 import org.bankfire.daemon.store.TimeRange;
-import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.bankfire.dashboard.DashboardServer;
 import org.bankfire.dashboard.DashboardSettings;
 import org.bankfire.dashboard.source.ForgeFace;
@@ -103,7 +102,7 @@ public final class Daemon implements AutoCloseable {
         ReceiptClock clock =
                 new ReceiptClock(() -> WallTime.of(Instant.now()), () -> new MonotonicTime(System.nanoTime()));
         Path database = config.store().path();
-        ReadingStore store = lifecycle.add("store", SqliteStore.open(database));
+        ReadingStore store = lifecycle.add("store", Stores.open(config, clock::stamp));
         StoreWriter writer = lifecycle.add("store writer", new StoreWriter(store, "main"));
 
         FitKeeper fits = new FitKeeper(
@@ -141,7 +140,8 @@ public final class Daemon implements AutoCloseable {
                 List.of(fitWorker, outlookWorker),
                 outputs,
                 clock,
-                housekeeping);
+                housekeeping,
+                () -> Stores.lag(store));
         Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
         hub.subscribe(outputs::onSnapshot);
         lifecycle.add("outputs", outputs);
@@ -168,7 +168,7 @@ public final class Daemon implements AutoCloseable {
                     clock,
                     controls,
                     outputs,
-                    new DaemonProbe(sources, ledger, writer));
+                    new DaemonProbe(sources, ledger, writer, () -> Stores.lag(store)));
         }
         for (Source source : sources) {
             lifecycle.add(source.name(), source);

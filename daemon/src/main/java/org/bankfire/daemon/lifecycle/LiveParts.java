@@ -1,6 +1,8 @@
 package org.bankfire.daemon.lifecycle;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.BurnTaker;
@@ -15,6 +17,7 @@ import org.bankfire.daemon.ledger.PipelineOutput;
 import org.bankfire.daemon.ledger.StoreOutput;
 import org.bankfire.daemon.notify.AlarmTap;
 import org.bankfire.daemon.notify.Outputs;
+import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreWriter;
 
 /** Wires what one run of the ledger thread works with; it waits for no store. */
@@ -26,7 +29,8 @@ record LiveParts(
         List<BurnTaker> burnWorkers,
         Outputs outputs,
         ReceiptClock clock,
-        Housekeeping housekeeping)
+        Housekeeping housekeeping,
+        Supplier<Optional<ServerLag>> serverLag)
         implements LedgerParts.Maker {
     /** A cool-down long enough to tell losses from stored heat, s. */
     private static final double FIT_COOL_DOWN_S = 1_200;
@@ -43,6 +47,6 @@ record LiveParts(
                 pipeline,
                 output,
                 kept,
-                new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, output));
+                new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, serverLag, output));
     }
 }

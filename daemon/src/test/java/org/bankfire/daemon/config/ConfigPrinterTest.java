@@ -71,7 +71,7 @@ class ConfigPrinterTest {
         assertThat(ConfigReader.read(Examples.text("reference.toml"), "reference.toml", Examples.FOLDER)
                         .warnings())
                 .extracting(ConfigProblem::allowed)
-                .hasSize(12)
+                .hasSize(13)
                 .allSatisfy(text -> assertThat(text).startsWith("there is no readable file /srv/bankfire/"));
     }
 

@@ -161,12 +161,8 @@ class ConfigProblemsTest {
                         "4: dashbord = a table: unknown key; known here: access, dashboard, forge, output, source, store; did you mean \"dashboard\"?"),
                 arguments(
                         "[[source]]",
-                        "[store]\nkind = \"influx\"\n[[source]]",
-                        "5: store.kind = \"influx\": not available yet in this version; allowed: sqlite"),
-                arguments(
-                        "[[source]]",
                         "[store]\nkind = \"sqlit\"\n[[source]]",
-                        "5: store.kind = \"sqlit\": one of sqlite; did you mean \"sqlite\"?"),
+                        "5: store.kind = \"sqlit\": one of sqlite, influx; did you mean \"sqlite\"?"),
                 arguments(
                         "[[source]]",
                         "[access]\n[[source]]",

@@ -47,8 +47,7 @@ class ConfigReaderTest {
         BankfireConfig config = checked.config();
         assertThat(config.dashboard()).isEqualTo(new DashboardConfig("127.0.0.1", 8440));
         assertThat(config.store())
-                .isEqualTo(new StoreConfig(
-                        StoreConfig.Kind.SQLITE, Path.of("/srv/bankfire/bankfire.db"), Duration.ofDays(730)));
+                .isEqualTo(new StoreConfig(Path.of("/srv/bankfire/bankfire.db"), Duration.ofDays(730), null));
         assertThat(config.sources())
                 .containsExactly(new SourceConfig.Serial(new SerialSettings(
                         "/dev/ttyUSB0", 115_200, new FrameFormat.SenMl(ChecksumPolicy.OPTIONAL, "shed"))));

@@ -52,6 +52,8 @@ class DimensionTest {
         "HEATING_RATE, 36 K/h, 0.01, 1e-15",
         "HEATING_RATE, 3 K/min, 0.05, 1e-15",
         "FREQUENCY, 4 Hz, 4, 0",
+        "SIZE, 2 GB, 2e9, 0",
+        "SIZE, 500 MB, 5e8, 0",
         "RATIO, 1 %, 0.01, 0",
         "RATIO, 0.85, 0.85, 0"
     })
@@ -149,6 +151,7 @@ class DimensionTest {
             case SENSITIVITY -> "uV/K";
             case HEATING_RATE -> "K/h";
             case FREQUENCY -> "Hz";
+            case SIZE -> "MB";
             case RATIO -> "";
         };
     }

@@ -126,6 +126,11 @@ public final class InfluxProcess implements AutoCloseable {
         return send("/write?precision=u&db=" + encoded(database), lines);
     }
 
+    /** As {@link #write}, under a retention policy. */
+    public String writeTo(String database, String policy, String lines) throws IOException, InterruptedException {
+        return send("/write?precision=u&db=" + encoded(database) + "&rp=" + encoded(policy), lines);
+    }
+
     private String send(String path, String body) throws IOException, InterruptedException {
         HttpRequest request = HttpRequest.newBuilder(url().resolve(path))
                 .header("Content-Type", "application/x-www-form-urlencoded")

@@ -98,6 +98,7 @@ public final class ApiRoutes {
                 get(V1 + "/openapi.json", ApiRoutes::openApi),
                 get("/health", health::health),
                 get("/health/live", health::live),
+                get("/api/v1/store", health::store),
                 get("/metrics", metrics::metrics));
     }
 

@@ -1,7 +1,10 @@
 package org.bankfire.dashboard.api;
 
+import com.fasterxml.jackson.core.JsonGenerator;
 import io.javalin.http.Context;
+import java.io.IOException;
 import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.DaemonHealth.ServerHealth;
 import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
 import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.OutputBook.OutputState;
@@ -34,6 +37,9 @@ final class HealthHandler {
             json.writeStringField("store", health.storeState());
             json.writeNumberField("readingsStored", health.readingsStored());
             json.writeNumberField("storeBacklog", health.storeBacklog());
+            if (health.server().isPresent()) {
+                writeServer(json, health.server().get());
+            }
             json.writeArrayFieldStart("sources");
             for (SourceHealth source : health.sources()) {
                 json.writeStartObject();
@@ -58,6 +64,34 @@ final class HealthHandler {
             }
             json.writeEndArray();
         });
+    }
+
+    /** Where what is stored has got to, for the page: 200 whatever is wrong. */
+    void store(Context ctx) {
+        DaemonHealth health = probe.health();
+        Requests.answer(ctx, 200, json -> {
+            json.writeStringField("state", health.storeState());
+            json.writeNumberField("backlog", health.storeBacklog());
+            if (health.server().isPresent()) {
+                writeServer(json, health.server().get());
+            }
+        });
+    }
+
+    private static void writeServer(JsonGenerator json, ServerHealth server) throws IOException {
+        json.writeObjectFieldStart("server");
+        json.writeBooleanField("reachable", server.reachable());
+        json.writeNumberField("waiting", server.waiting());
+        json.writeNumberField("waitingBytes", server.waitingBytes());
+        json.writeNumberField("behindS", server.behindS());
+        if (server.awaySince().isPresent()) {
+            json.writeStringField("awaySince", server.awaySince().get().toString());
+        }
+        json.writeStringField("detail", server.detail());
+        json.writeNumberField("dropped", server.dropped());
+        json.writeNumberField("refused", server.refused());
+        json.writeStringField("lastRefusal", server.lastRefusal());
+        json.writeEndObject();
     }
 
     /** 200 as long as the process answers at all. */

@@ -9,6 +9,7 @@ import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.dashboard.source.DaemonHealth;
+import org.bankfire.dashboard.source.DaemonHealth.ServerHealth;
 import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
@@ -54,6 +55,7 @@ final class MetricsHandler {
                 "counter",
                 "Pages dropped because they read too slowly",
                 (double) droppedClients.getAsLong());
+        health.server().ifPresent(server -> server(text, server));
         sources(text, health, "bankfire_source_connected", "gauge", "0 or 1", s -> s.connected() ? 1 : 0);
         sources(text, health, "bankfire_source_frames_total", "counter", "Good frames", SourceHealth::frames);
         sources(text, health, "bankfire_source_bad_frames_total", "counter", "Bad frames", SourceHealth::badFrames);
@@ -69,6 +71,28 @@ final class MetricsHandler {
                 "Alarms not in normal state",
                 s -> s.alarms().size());
         ctx.contentType("text/plain; version=0.0.4; charset=utf-8").result(text.toString());
+    }
+
+    private static void server(StringBuilder text, ServerHealth server) {
+        single(
+                text,
+                "bankfire_database_reachable",
+                "gauge",
+                "The server takes what comes, 0 or 1",
+                server.reachable() ? 1 : 0);
+        single(text, "bankfire_database_waiting", "gauge", "Readings and entries that wait for the server", (double)
+                server.waiting());
+        single(text, "bankfire_database_waiting_bytes", "gauge", "Their size on the disk", (double)
+                server.waitingBytes());
+        single(text, "bankfire_database_behind_seconds", "gauge", "How long the oldest has waited", server.behindS());
+        single(
+                text,
+                "bankfire_database_dropped_total",
+                "counter",
+                "Readings dropped before the server had them",
+                (double) server.dropped());
+        single(text, "bankfire_database_refused_total", "counter", "Lines that the server refused", (double)
+                server.refused());
     }
 
     private static double beating(DaemonHealth health) {

@@ -34,6 +34,7 @@ public final class PageAssets {
             "js/alarms/blind.js",
             "js/alarms/hands.js",
             "js/alarms/names.js",
+            "js/alarms/kept.js",
             "js/alarms/outputs.js",
             "js/alarms/rhythm.js",
             "js/alarms/screen.js",

@@ -1,6 +1,8 @@
 package org.bankfire.dashboard.source;
 
 import java.util.List;
+import java.util.Optional;
+import org.bankfire.analysis.reading.WallTime;
 
 /**
  * How the daemon itself is.
@@ -11,6 +13,7 @@ import java.util.List;
  * @param storeState {@code ok}, or what is wrong, in words
  * @param readingsStored since the start
  * @param storeBacklog readings taken and not yet stored
+ * @param server the database server behind the store; empty when there is none
  */
 public record DaemonHealth(
         boolean ready,
@@ -18,7 +21,8 @@ public record DaemonHealth(
         LedgerHealth ledger,
         String storeState,
         long readingsStored,
-        long storeBacklog) {
+        long storeBacklog,
+        Optional<ServerHealth> server) {
     public DaemonHealth {
         sources = List.copyOf(sources);
     }
@@ -52,6 +56,30 @@ public record DaemonHealth(
             long badFrames,
             long lostLines,
             long reconnects) {}
+
+    /**
+     * The database server that is told what the daemon stores.
+     *
+     * @param reachable whether it takes what comes
+     * @param waiting readings and entries that it does not have yet
+     * @param waitingBytes what these take on the daemon's disk
+     * @param behindS how long the oldest of them has waited, s; 0 when none waits
+     * @param awaySince since when it has taken nothing; empty when it does
+     * @param detail what is wrong, in words; empty when nothing is
+     * @param dropped readings that it will never have, since too much waited
+     * @param refused what it did not want
+     * @param lastRefusal what it said of the last of these; empty when there was none since the start
+     */
+    public record ServerHealth(
+            boolean reachable,
+            long waiting,
+            long waitingBytes,
+            double behindS,
+            Optional<WallTime> awaySince,
+            String detail,
+            long dropped,
+            long refused,
+            String lastRefusal) {}
 
     /** Gives the present health; safe for use by many threads. */
     public interface Probe {

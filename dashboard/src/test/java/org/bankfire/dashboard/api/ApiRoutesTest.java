@@ -222,6 +222,7 @@ class ApiRoutesTest {
                 "/api/v1/outputs",
                 "/health",
                 "/health/live",
+                "/api/v1/store",
                 forgePath + "/now",
                 forgePath + "/channels",
                 forgePath + "/notes",
@@ -711,6 +712,29 @@ class ApiRoutesTest {
         assertThat(dashboard.get("/metrics").body())
                 .contains("bankfire_ledger_beating 0\n")
                 .contains("bankfire_ledger_restarts_total 1\n");
+    }
+
+    @Test
+    void aDatabaseServerThatIsBehindIsToldAndDecidesNothing() throws Exception {
+        assertThat(json(dashboard.get("/api/v1/store")).has("server")).isFalse();
+        assertThat(dashboard.get("/metrics").body()).doesNotContain("bankfire_database");
+        forge.server(ScriptedForge.SERVER_AWAY);
+        for (String path : List.of("/health", "/api/v1/store")) {
+            HttpResponse<String> response = dashboard.get(path);
+            assertThat(response.statusCode()).isEqualTo(200);
+            JsonNode server = json(response).get("server");
+            assertThat(server.get("reachable").booleanValue()).isFalse();
+            assertThat(server.get("waiting").longValue()).isEqualTo(144_000);
+            assertThat(server.get("behindS").doubleValue()).isEqualTo(3_600);
+            assertThat(server.get("awaySince").textValue()).isEqualTo("2026-03-01T09:00:00Z");
+            assertThat(server.get("detail").textValue()).isEqualTo("connection refused");
+        }
+        assertThat(dashboard.get("/metrics").body())
+                .contains("bankfire_database_reachable 0\n")
+                .contains("bankfire_database_waiting 144000\n")
+                .contains("bankfire_database_behind_seconds 3600\n")
+                .contains("bankfire_database_dropped_total 12\n")
+                .contains("bankfire_database_refused_total 3\n");
     }
 
     @Test

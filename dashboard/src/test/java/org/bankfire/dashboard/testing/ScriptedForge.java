@@ -115,6 +115,7 @@ public final class ScriptedForge
     private final List<String> tested = new CopyOnWriteArrayList<>();
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
+    private volatile Optional<DaemonHealth.ServerHealth> server = Optional.empty();
     private volatile double judgedAgoS = 0.02;
     private final Instant begun = Instant.now();
 
@@ -724,6 +725,23 @@ public final class ScriptedForge
         triggered.add(action);
     }
 
+    /** A database server that has been away for an hour at four channels with ten readings a second. */
+    public static final DaemonHealth.ServerHealth SERVER_AWAY = new DaemonHealth.ServerHealth(
+            false,
+            144_000,
+            5_400_000,
+            3_600,
+            Optional.of(new WallTime(1_772_355_600_000_000L)),
+            "connection refused",
+            12,
+            3,
+            "field type conflict");
+
+    /** A database server behind the store; none to begin with. */
+    public void server(DaemonHealth.ServerHealth now) {
+        server = Optional.of(now);
+    }
+
     @Override
     public DaemonHealth health() {
         @Nullable String trouble = ready ? null : "disk full";
@@ -733,7 +751,8 @@ public final class ScriptedForge
                 new DaemonHealth.LedgerHealth(judgedAgoS < 5, judgedAgoS, 1, "hung for 5.0 s"),
                 trouble == null ? "ok" : trouble,
                 480,
-                0);
+                0,
+                server);
     }
 
     @Override

@@ -1,0 +1,99 @@
+package org.bankfire.daemon.ledger;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Optional;
+import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.ServerLag;
+import org.junit.jupiter.api.Test;
+
+class ServerWatchTest {
+    private static final WallTime SINCE = new WallTime(1_772_359_200_250_000L);
+
+    private final ServerWatch watch = new ServerWatch();
+
+    @Test
+    void aServerThatTakesNothingIsToldAfterAMinuteWithHowMuchWaits() {
+        assertThat(watch.look(away(2_400, 59, 0))).isEmpty();
+        List<ServerWatch.Word> words = watch.look(away(2_440, 61, 0));
+        assertThat(words)
+                .containsExactly(new ServerWatch.Word(
+                        true,
+                        2_440,
+                        "the database has taken nothing since 2026-03-01T10:00:00Z, 2440 readings and entries wait here,"
+                                + " the oldest for 1 min: connection refused"));
+        assertThat(watch.look(away(9_999, 250, 0))).as("told once").isEmpty();
+    }
+
+    @Test
+    void itStandsUntilTheServerHasCaughtUp() {
+        watch.look(away(2_440, 61, 0));
+        assertThat(watch.look(takes(2_000, 65, 0))).isEmpty();
+        assertThat(watch.look(takes(40, 9, 0)))
+                .containsExactly(
+                        new ServerWatch.Word(false, 40, "the database has caught up with what is stored here"));
+        assertThat(watch.look(takes(40, 1, 0))).isEmpty();
+    }
+
+    @Test
+    void aServerThatIsAwayWhileNothingWaitsIsNoNews() {
+        assertThat(watch.look(away(0, 0, 0))).isEmpty();
+    }
+
+    @Test
+    void aServerThatTakesLessThanComesIsTold() {
+        assertThat(watch.look(takes(500_000, 899, 0))).isEmpty();
+        assertThat(watch.look(takes(500_000, 901, 0)))
+                .containsExactly(
+                        new ServerWatch.Word(
+                                true,
+                                500_000,
+                                "the database takes less than comes: 500000 readings and entries wait here, the oldest for 15 min"));
+    }
+
+    @Test
+    void readingsThatAreDroppedCallAnewAndOnce() {
+        watch.look(away(1_000, 61, 0));
+        List<ServerWatch.Word> words = watch.look(away(900, 3_600, 100));
+        assertThat(words).extracting(ServerWatch.Word::active).containsExactly(false, true);
+        assertThat(words.get(1).why()).startsWith("readings are being dropped before the database has them");
+        assertThat(watch.look(away(900, 3_601, 200))).isEmpty();
+        assertThat(watch.look(takes(0, 0, 300)))
+                .as("in the same moment more was dropped")
+                .isEmpty();
+        assertThat(watch.look(takes(0, 0, 300)))
+                .extracting(ServerWatch.Word::active)
+                .containsExactly(false);
+        assertThat(watch.look(away(900, 5, 400)))
+                .extracting(ServerWatch.Word::active)
+                .containsExactly(true);
+    }
+
+    @Test
+    void whatWasDroppedInAnEarlierRunIsNoNews() {
+        assertThat(watch.look(new ServerLag(0, 0, 0, Optional.empty(), "", 500, Optional.empty(), 0, "")))
+                .isEmpty();
+    }
+
+    private static ServerLag away(long rows, double behindS, long dropped) {
+        return lag(rows, behindS, Optional.of(SINCE), "connection refused", dropped);
+    }
+
+    private static ServerLag takes(long rows, double behindS, long dropped) {
+        return lag(rows, behindS, Optional.empty(), "", dropped);
+    }
+
+    private static ServerLag lag(long rows, double behindS, Optional<WallTime> since, String message, long dropped) {
+        return new ServerLag(
+                rows,
+                rows * 20,
+                behindS,
+                since,
+                message,
+                dropped,
+                dropped > 0 ? Optional.of(SINCE) : Optional.empty(),
+                0,
+                "");
+    }
+}
