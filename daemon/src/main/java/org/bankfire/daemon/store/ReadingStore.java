@@ -2,8 +2,8 @@ package org.bankfire.daemon.store;
 
 /**
  * Keeps everything that a forge's log book holds. Keys: readings by channel and source time; notes and settings by
- * forge, time and name; alarm transitions by forge, time, alarm and state; burns by id; fits by burn. Storing twice is storing
- * once: the first reading, note, setting or transition of a key stays; a burn or fit is replaced by its later state.
+ * forge, time and name; alarm transitions by forge, time, alarm and state; burns by id, of which
+ * a forge has one for each moment that a burn began at; fits by burn. Storing twice is storing once: the first reading, note, setting or transition of a key stays; a burn or fit is replaced by its later state.
  *
  * <p>{@link #append} is called by one thread; queries may come from any.
  */

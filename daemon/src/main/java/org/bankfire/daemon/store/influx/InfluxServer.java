@@ -1,5 +1,6 @@
 package org.bankfire.daemon.store.influx;
 
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -41,6 +42,8 @@ public final class InfluxServer implements ServerTarget {
     private final AtomicLong beyondRetention = new AtomicLong();
     private volatile String readingsPolicy = "";
     private volatile boolean ready;
+    /** What the server would not do at the last set-up; it is told once, not each time that the server comes back. */
+    private volatile List<String> toldRefusals = List.of();
 
     /**
      * Does not connect yet.
@@ -74,11 +77,14 @@ public final class InfluxServer implements ServerTarget {
         String verb = policies.contains(LineEncoder.READINGS_POLICY) ? "ALTER" : "CREATE";
         attempt(
                 verb + " RETENTION POLICY " + quoted(LineEncoder.READINGS_POLICY) + " ON " + database + " DURATION "
-                        + keepReadings.toHours() + "h REPLICATION 1",
+                        + Math.max(1, keepReadings.toHours())
+                        // What the server thinks fit for the duration: else a much shorter one than before is refused.
+                        + "h REPLICATION 1 SHARD DURATION 0s",
                 refusals);
         boolean made = policies(database).contains(LineEncoder.READINGS_POLICY);
         readingsPolicy = made ? LineEncoder.READINGS_POLICY : "";
-        if (!refusals.isEmpty()) {
+        if (!refusals.isEmpty() && !refusals.equals(toldRefusals)) {
+            toldRefusals = List.copyOf(refusals);
             log.info(
                     "{}: could not be set up as wished, {}; {}",
                     name(),
@@ -133,7 +139,7 @@ public final class InfluxServer implements ServerTarget {
      * @throws ServerRefusedException when part of it, or so much at once, is not taken
      */
     public void write(byte[] block) throws StoreException {
-        write(ServerLines.lines(block));
+        write(new String(block, StandardCharsets.UTF_8).lines().toList());
     }
 
     /** As {@link #write(byte[])} of the lines of a block. */
@@ -144,7 +150,13 @@ public final class InfluxServer implements ServerTarget {
         for (String line : lines) {
             (LineEncoder.isOfReadings(line) ? ofReadings : ofEntries).add(line);
         }
-        write("", ofEntries);
+        try {
+            write("", ofEntries);
+        } catch (ServerRefusedException refused) {
+            // What is refused of the ones must not keep the others from the server.
+            write(readingsPolicy, ofReadings);
+            throw refused;
+        }
         write(readingsPolicy, ofReadings);
     }
 

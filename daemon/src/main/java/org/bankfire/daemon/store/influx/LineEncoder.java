@@ -1,5 +1,6 @@
 package org.bankfire.daemon.store.influx;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -42,7 +43,9 @@ import org.influxdb.dto.Point;
  *
  * <p>Readings and 10 s roll-ups lie under the retention policy {@value #READINGS_POLICY}, the rest under the database's
  * default one. A burn's id is a field, not a tag: tags are kept in memory by the server for ever. Burns and fits are
- * replaced field by field, so a field that may go missing has one beside it that says whether it is there.
+ * replaced field by field, so a field that may go missing has one beside it that says whether it is there. Line breaks in
+ * texts stand as {@code \n} and {@code \r}, a backslash as two, so that no line is broken; in the
+ * tag {@code name} these and the percent sign stand as {@code %} and two hexadecimal digits.
  */
 public final class LineEncoder implements NewsEncoder {
     /** Retention policy of readings and 10 s roll-ups. */
@@ -57,8 +60,8 @@ public final class LineEncoder implements NewsEncoder {
     static final String BURN = "burn";
     static final String FIT = "fit";
 
-    /** InfluxDB takes 64 kB a text; one of these characters is at most three bytes of UTF-8. */
-    private static final int PIECE_CHARACTERS = 20_000;
+    /** InfluxDB takes 64 kB a text; one of these characters is at most four bytes: a backslash, escaped twice. */
+    private static final int PIECE_CHARACTERS = 15_000;
 
     private final AtomicLong lastStep = new AtomicLong();
     private final LongSupplier nowMicros;
@@ -68,7 +71,6 @@ public final class LineEncoder implements NewsEncoder {
         this.nowMicros = nowMicros;
     }
 
-    /** A block of lines, to be written as it is any number of times. */
     @Override
     public byte[] encode(StoreNews news) {
         List<String> lines = new ArrayList<>();
@@ -79,12 +81,14 @@ public final class LineEncoder implements NewsEncoder {
         news.fresh().transitions().forEach(transition -> lines.add(line(transition)));
         news.fresh().burns().forEach(burn -> lines.add(line(burn)));
         news.fresh().fits().forEach(fit -> lines.add(line(fit)));
-        return ServerLines.block(lines);
+        StringBuilder block = new StringBuilder();
+        lines.forEach(line -> block.append(line).append('\n'));
+        return block.toString().getBytes(StandardCharsets.UTF_8);
     }
 
     @Override
     public List<String> lines(byte[] block) {
-        return ServerLines.lines(block);
+        return new String(block, StandardCharsets.UTF_8).lines().toList();
     }
 
     /** Whether a line belongs under {@link #READINGS_POLICY}. */
@@ -102,7 +106,7 @@ public final class LineEncoder implements NewsEncoder {
     private static String line(Reading reading) {
         Point.Builder point = point(READING, reading.channel().forge(), reading.sourceTime())
                 .tag("channel", reading.channel().name())
-                .addField("unit", reading.unit().symbol())
+                .addField("unit", oneLine(reading.unit().symbol()))
                 .addField("received", reading.receiptTime().epochMicros());
         if (!Double.isNaN(reading.value())) {
             point.addField("value", reading.value());
@@ -127,15 +131,16 @@ public final class LineEncoder implements NewsEncoder {
     }
 
     private static String line(Note note) {
-        return line(
-                point(NOTE, note.forge(), note.time()).tag("name", note.name()).addField("text", note.text()));
+        return line(point(NOTE, note.forge(), note.time())
+                .tag("name", tagText(note.name()))
+                .addField("text", oneLine(note.text())));
     }
 
     private static String line(Setting setting) {
         return line(point(SETTING, setting.forge(), setting.time())
-                .tag("name", setting.name())
-                .addField("value", setting.value())
-                .addField("unit", setting.unit()));
+                .tag("name", tagText(setting.name()))
+                .addField("value", oneLine(setting.value()))
+                .addField("unit", oneLine(setting.unit())));
     }
 
     private String line(AlarmTransition transition) {
@@ -144,7 +149,7 @@ public final class LineEncoder implements NewsEncoder {
                 .tag("alarm", transition.alarm().code())
                 .tag("state", transition.state().code())
                 .addField("priority", transition.priority().code())
-                .addField("why", transition.why())
+                .addField("why", oneLine(transition.why()))
                 .addField("step", lastStep.updateAndGet(last -> Math.max(last + 1, now)));
         if (!Double.isNaN(transition.value())) {
             point.addField("value", transition.value());
@@ -155,7 +160,7 @@ public final class LineEncoder implements NewsEncoder {
     private static String line(Burn burn) {
         WallTime end = burn.end();
         Point.Builder point = point(BURN, burn.forge(), burn.start())
-                .addField("id", burn.id())
+                .addField("id", oneLine(burn.id()))
                 .addField("ended", end != null)
                 .addField("end", end == null ? 0 : end.epochMicros());
         known(point, "gas_kg", "gas_known", burn.gasUsedKg());
@@ -166,11 +171,11 @@ public final class LineEncoder implements NewsEncoder {
     private static String line(StoredFit fit) {
         List<String> pieces = pieces(fit.json());
         Point.Builder point = point(FIT, fit.forge(), fit.start())
-                .addField("burn", fit.burnId())
+                .addField("burn", oneLine(fit.burnId()))
                 .addField("finished", fit.finishedAt().epochMicros())
                 .addField("pieces", pieces.size());
         for (int i = 0; i < pieces.size(); i++) {
-            point.addField("json_" + i, pieces.get(i));
+            point.addField("json_" + i, oneLine(pieces.get(i)));
         }
         BurnLoss loss = fit.loss();
         point.addField("loss_known", loss != null);
@@ -196,6 +201,49 @@ public final class LineEncoder implements NewsEncoder {
             from = to;
         }
         return pieces;
+    }
+
+    /** A text without line breaks, from which {@link #manyLines} makes the text again. */
+    static String oneLine(String text) {
+        return text.replace("\\", "\\\\").replace("\n", "\\n").replace("\r", "\\r");
+    }
+
+    /** The text that {@link #oneLine} was given. */
+    static String manyLines(String line) {
+        if (line.indexOf('\\') < 0) {
+            return line;
+        }
+        StringBuilder text = new StringBuilder(line.length());
+        for (int i = 0; i < line.length(); i++) {
+            char at = line.charAt(i);
+            if (at == '\\' && i + 1 < line.length()) {
+                i++;
+                char escaped = line.charAt(i);
+                text.append(escaped == 'n' ? '\n' : escaped == 'r' ? '\r' : escaped);
+            } else {
+                text.append(at);
+            }
+        }
+        return text.toString();
+    }
+
+    /**
+     * A text as a tag holds it. No line can be told of a tag that ends with a backslash, however it is escaped, so a
+     * backslash stands as {@code %5C} here, and a line break as {@code %0A} or {@code %0D}.
+     */
+    static String tagText(String text) {
+        return text.replace("%", "%25")
+                .replace("\\", "%5C")
+                .replace("\n", "%0A")
+                .replace("\r", "%0D");
+    }
+
+    /** The text that {@link #tagText} was given. */
+    static String ofTagText(String tag) {
+        return tag.replace("%0D", "\r")
+                .replace("%0A", "\n")
+                .replace("%5C", "\\")
+                .replace("%25", "%");
     }
 
     private static void known(Point.Builder point, String field, String flag, double value) {

@@ -42,12 +42,17 @@ final class Rows {
     /** A text that may be missing. */
     @Nullable
     String textOrNull(String column) {
-        return (String) value(column);
+        return value(column) instanceof String line ? LineEncoder.manyLines(line) : null;
     }
 
     String text(String column) {
         String text = textOrNull(column);
         return text == null ? "" : text;
+    }
+
+    /** A tag of free text. */
+    String tag(String column) {
+        return value(column) instanceof String tag ? LineEncoder.ofTagText(tag) : "";
     }
 
     long whole(String column) {

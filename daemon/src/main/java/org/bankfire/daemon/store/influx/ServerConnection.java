@@ -1,55 +1,91 @@
 package org.bankfire.daemon.store.influx;
 
 import java.io.IOException;
-import java.net.SocketTimeoutException;
+import java.io.InterruptedIOException;
 import java.nio.file.Files;
 import java.time.Duration;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
+import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
+import okhttp3.Dispatcher;
 import okhttp3.OkHttpClient;
 import org.bankfire.daemon.store.ServerAwayException;
 import org.bankfire.daemon.store.ServerRefusedException;
 import org.bankfire.daemon.store.StoreException;
 import org.influxdb.InfluxDB;
 import org.influxdb.InfluxDB.ConsistencyLevel;
-import org.influxdb.InfluxDBException;
 import org.influxdb.InfluxDBFactory;
 import org.influxdb.InfluxDBIOException;
 import org.influxdb.dto.BoundParameterQuery;
 import org.influxdb.dto.Query;
 import org.influxdb.dto.QueryResult;
+import org.jspecify.annotations.Nullable;
 
 /** Requests to the server, with what can go wrong told apart by whether trying again helps. Any thread may use it. */
 final class ServerConnection implements AutoCloseable {
     private static final Duration CONNECT = Duration.ofSeconds(5);
     /** A server under load may take seconds for a large block; one that hangs must not hold a thread for long. */
     private static final Duration ANSWER = Duration.ofSeconds(30);
+    /** Queries at once: some pages being looked at; more wait. Each holds a page of rows in memory. */
+    private static final int MOST_AT_ONCE = 4;
     /** No secret is longer; a wrong file must not fill the memory. */
     private static final long LONGEST_SECRET_BYTES = 4_096;
 
+    private static final int BAD_REQUEST = 400;
+    private static final int UNAUTHORIZED = 401;
+    private static final int FORBIDDEN = 403;
+    private static final int TOO_LARGE = 413;
+    private static final int UNPROCESSABLE = 422;
+
+    /** Begins the server's words when it took all but what is older than it keeps. */
+    private static final String BEYOND_RETENTION = "partial write: points beyond retention policy";
+
+    /** The client wants a user; a server that asks for none passes over it. */
+    private static final String NOBODY = "nobody";
+
     private final InfluxSettings settings;
     private final InfluxDB client;
+    /** For a request and all of its answer. */
+    private final Duration call;
 
     /** @throws StoreException when the password cannot be read; names the file */
     ServerConnection(InfluxSettings settings) throws StoreException {
+        this(settings, ANSWER);
+    }
+
+    /** @param answer how long to wait for a word of the server */
+    ServerConnection(InfluxSettings settings, Duration answer) throws StoreException {
         this.settings = settings;
+        this.call = answer.multipliedBy(2);
         OkHttpClient.Builder http = new OkHttpClient.Builder()
                 .connectTimeout(CONNECT)
-                .readTimeout(ANSWER)
-                .writeTimeout(ANSWER)
-                .callTimeout(ANSWER.multipliedBy(2));
+                .readTimeout(answer)
+                .writeTimeout(answer)
+                .callTimeout(call)
+                .dispatcher(dispatcher())
+                .addInterceptor(HttpRefusal::requireSuccess);
         // MessagePack carries times and whole numbers exactly; JSON would round them to doubles.
-        client = settings.user() == null
-                ? InfluxDBFactory.connect(settings.url().toString(), null, null, http, InfluxDB.ResponseFormat.MSGPACK)
-                : InfluxDBFactory.connect(
-                        settings.url().toString(),
-                        settings.user(),
-                        secret(settings),
-                        http,
-                        InfluxDB.ResponseFormat.MSGPACK);
+        String user = settings.user();
+        client = InfluxDBFactory.connect(
+                settings.url().toString(),
+                user == null ? NOBODY : user,
+                user == null ? NOBODY : secret(settings),
+                http,
+                InfluxDB.ResponseFormat.MSGPACK);
         client.enableGzip();
+    }
+
+    /** Answers to queries are read by threads of these, while the asking thread waits; writes need none. */
+    private static Dispatcher dispatcher() {
+        Dispatcher dispatcher = new Dispatcher(Executors.newCachedThreadPool(task -> {
+            Thread thread = new Thread(task, "influx-answer");
+            thread.setDaemon(true);
+            return thread;
+        }));
+        dispatcher.setMaxRequests(MOST_AT_ONCE);
+        dispatcher.setMaxRequestsPerHost(MOST_AT_ONCE);
+        return dispatcher;
     }
 
     private static String secret(InfluxSettings settings) throws StoreException {
@@ -88,9 +124,11 @@ final class ServerConnection implements AutoCloseable {
             client.write(
                     settings.database(), policy, ConsistencyLevel.ONE, TimeUnit.MICROSECONDS, String.join("\n", lines));
             return 0;
-        } catch (InfluxDBException.PointsBeyondRetentionPolicyException tooOld) {
-            return dropped(String.valueOf(tooOld.getMessage()));
         } catch (RuntimeException failure) {
+            HttpRefusal refusal = refusal(failure);
+            if (refusal != null && isOfContent(refusal) && said(refusal).startsWith(BEYOND_RETENTION)) {
+                return dropped(said(refusal));
+            }
             throw classified("write " + lines.size() + " points", failure);
         }
     }
@@ -113,61 +151,58 @@ final class ServerConnection implements AutoCloseable {
     }
 
     private List<QueryResult.Series> answer(String influxQl, Query query) throws StoreException {
-        QueryResult answer;
         try {
-            answer = client.query(query);
+            return WholeAnswer.to(query, client, call.plus(CONNECT));
         } catch (RuntimeException failure) {
             throw classified("answer " + influxQl, failure);
         }
-        if (answer.hasError()) {
-            throw classified("answer " + influxQl, new InfluxDBException(answer.getError()));
-        }
-        if (answer.getResults().isEmpty()) {
-            return List.of();
-        }
-        QueryResult.Result result = answer.getResults().get(0);
-        if (result.hasError()) {
-            throw classified("answer " + influxQl, new InfluxDBException(result.getError()));
-        }
-        return result.getSeries() == null ? List.of() : result.getSeries();
     }
 
     private StoreException classified(String what, RuntimeException failure) {
-        String said = String.valueOf(failure.getMessage());
-        String message = name() + " did not " + what + ": " + said;
-        if (failure instanceof InfluxDBIOException) {
+        HttpRefusal refusal = refusal(failure);
+        if (refusal == null && failure instanceof InfluxDBIOException) {
             Throwable cause = failure.getCause();
             return new ServerAwayException(
-                    name() + " does not answer: " + (cause instanceof SocketTimeoutException ? "time-out, " : "")
-                            + said,
+                    name() + " does not answer: " + (cause instanceof InterruptedIOException ? "time-out, " : "")
+                            + failure.getMessage(),
                     failure);
         }
-        if (failure instanceof InfluxDBException.FieldTypeConflictException
-                || failure instanceof InfluxDBException.UnableToParseException
-                || said.contains("partial write")
-                || said.contains("unable to parse")
-                || said.contains("error parsing query")) {
+        String message = name() + " did not " + what + ": "
+                + (refusal == null ? String.valueOf(failure.getMessage()) : said(refusal));
+        if (refusal != null && isOfContent(refusal)) {
             return new ServerRefusedException(message, false, failure);
         }
-        if (said.toLowerCase(Locale.ROOT).contains("entity too large")) {
+        if (refusal != null && refusal.code() == TOO_LARGE) {
             return new ServerRefusedException(message, true, failure);
         }
-        if (failure instanceof InfluxDBException.AuthorizationFailedException) {
+        if (refusal != null && (refusal.code() == UNAUTHORIZED || refusal.code() == FORBIDDEN)) {
+            String user = settings.user();
             return new ServerAwayException(
                     name() + " does not let "
-                            + (settings.user() == null
-                                    ? "anybody in without a user"
-                                    : "user " + settings.user() + " in")
-                            + ": " + said,
+                            + (user == null ? "anybody in without a user" : "user " + user + " in")
+                            + ": " + said(refusal),
                     failure);
         }
         // Overload, a shard that is being closed, a missing database: the same may succeed later.
         return new ServerAwayException(message, failure);
     }
 
+    private static @Nullable HttpRefusal refusal(RuntimeException failure) {
+        return failure.getCause() instanceof HttpRefusal refusal ? refusal : null;
+    }
+
+    private static String said(HttpRefusal refusal) {
+        return String.valueOf(refusal.getMessage());
+    }
+
+    /** Whether it is what was sent that the server does not take: sent again, it will not be taken either. */
+    private static boolean isOfContent(HttpRefusal refusal) {
+        return refusal.code() == BAD_REQUEST || refusal.code() == UNPROCESSABLE;
+    }
+
     /** Whether the server gave no answer at all. */
     static boolean isUnreachable(StoreException failure) {
-        return failure.getCause() instanceof InfluxDBIOException;
+        return failure.getCause() instanceof InfluxDBIOException client && refusal(client) == null;
     }
 
     /** The number behind {@code dropped=} in the server's words; 1 when it says none. */

@@ -47,7 +47,7 @@ final class ServerLog {
     }
 
     List<Note> notes(String forge, String name, TimeRange range) throws StoreException {
-        return notes(forge, " AND \"name\" = $name", Map.of("forge", forge, "name", name), range);
+        return notes(forge, " AND \"name\" = $name", Map.of("forge", forge, "name", LineEncoder.tagText(name)), range);
     }
 
     private List<Note> notes(String forge, String andWhere, Map<String, Object> bound, TimeRange range)
@@ -58,7 +58,7 @@ final class ServerLog {
                 bound));
         List<Note> notes = new ArrayList<>();
         while (rows.next()) {
-            notes.add(new Note(forge, rows.time(), rows.text("name"), rows.text("text")));
+            notes.add(new Note(forge, rows.time(), rows.tag("name"), rows.text("text")));
         }
         notes.sort(Comparator.comparing(Note::time).thenComparing(Note::name));
         return notes;
@@ -79,7 +79,7 @@ final class ServerLog {
                         "SELECT \"name\"::tag, value, unit FROM " + LineEncoder.SETTING
                                 + " WHERE forge = $forge AND \"name\" = $name ORDER BY time DESC LIMIT 1",
                         forge,
-                        Map.of("forge", forge, "name", name))
+                        Map.of("forge", forge, "name", LineEncoder.tagText(name)))
                 .stream()
                 .findFirst();
     }
@@ -88,7 +88,7 @@ final class ServerLog {
         Rows rows = Rows.of(server.query(query, bound));
         List<Setting> settings = new ArrayList<>();
         while (rows.next()) {
-            settings.add(new Setting(forge, rows.time(), rows.text("name"), rows.text("value"), rows.text("unit")));
+            settings.add(new Setting(forge, rows.time(), rows.tag("name"), rows.text("value"), rows.text("unit")));
         }
         return settings;
     }
@@ -153,7 +153,8 @@ final class ServerLog {
     }
 
     Optional<Burn> burn(String id) throws StoreException {
-        return burns(BURNS + " WHERE id = $id", Map.of("id", id)).stream().findFirst();
+        return burns(BURNS + " WHERE id = $id", Map.of("id", LineEncoder.oneLine(id))).stream()
+                .findFirst();
     }
 
     List<Burn> burns(String forge, int limit) throws StoreException {
@@ -179,8 +180,9 @@ final class ServerLog {
     }
 
     Optional<StoredFit> fit(String burnId) throws StoreException {
-        Rows rows = Rows.of(
-                server.query("SELECT * FROM " + LineEncoder.FIT + " WHERE burn = $burn", Map.of("burn", burnId)));
+        Rows rows = Rows.of(server.query(
+                "SELECT * FROM " + LineEncoder.FIT + " WHERE burn = $burn",
+                Map.of("burn", LineEncoder.oneLine(burnId))));
         if (!rows.next()) {
             return Optional.empty();
         }

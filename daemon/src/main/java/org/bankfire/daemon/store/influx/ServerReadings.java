@@ -92,17 +92,24 @@ final class ServerReadings {
 
     List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width) throws StoreException {
         String measurement = LineEncoder.measurement(width);
-        Rows rows = Rows.of(server.query(
-                "SELECT min, mean, max, count FROM "
-                        + (width == Rollup.Width.TEN_SECONDS ? from(measurement) : '"' + measurement + '"')
-                        + " WHERE forge = $forge AND channel = $channel AND " + during(range) + " ORDER BY time",
-                Map.of("forge", channel.forge(), "channel", channel.name())));
+        String query = "SELECT min, mean, max, count FROM "
+                + (width == Rollup.Width.TEN_SECONDS ? from(measurement) : '"' + measurement + '"')
+                + " WHERE forge = $forge AND channel = $channel AND ";
         List<Rollup> rollups = new ArrayList<>();
-        while (rows.next()) {
-            rollups.add(new Rollup(
-                    rows.time(), rows.number("min"), rows.number("mean"), rows.number("max"), rows.whole("count")));
+        WallTime from = range.from();
+        while (true) {
+            Rows rows = Rows.of(server.query(
+                    query + during(new TimeRange(from, range.to())) + " ORDER BY time LIMIT " + PAGE,
+                    Map.of("forge", channel.forge(), "channel", channel.name())));
+            while (rows.next()) {
+                rollups.add(new Rollup(
+                        rows.time(), rows.number("min"), rows.number("mean"), rows.number("max"), rows.whole("count")));
+            }
+            if (rows.size() < PAGE) {
+                return rollups;
+            }
+            from = rollups.get(rollups.size() - 1).start().plusMicros(1);
         }
-        return rollups;
     }
 
     List<String> forges() throws StoreException {
