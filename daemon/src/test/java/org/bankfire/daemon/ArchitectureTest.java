@@ -27,7 +27,20 @@ final class ArchitectureTest {
             .should()
             .dependOnClassesThat()
             .resideInAnyPackage(
-                    "org.bankfire.daemon..", "com.fazecast..", "org.eclipse.paho..", "java.sql..", "org.sqlite..");
+                    "org.bankfire.daemon..",
+                    "com.fazecast..",
+                    "org.eclipse.paho..",
+                    "java.sql..",
+                    "org.sqlite..",
+                    "org.influxdb..");
+
+    @ArchTest
+    static final ArchRule ONE_PACKAGE_SPEAKS_TO_THE_SERVER_DATABASE = noClasses()
+            .that()
+            .resideOutsideOfPackage("org.bankfire.daemon.store.influx..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage("org.influxdb..", "okhttp3..", "retrofit2..", "com.squareup.moshi..", "org.msgpack..");
 
     @ArchTest
     static final ArchRule DECODERS_ARE_PURE = noClasses()

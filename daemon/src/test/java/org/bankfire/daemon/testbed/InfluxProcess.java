@@ -56,9 +56,9 @@ public final class InfluxProcess implements AutoCloseable {
         return this;
     }
 
-    /** From the next start on takes requests of at most so many bytes. */
-    public InfluxProcess withMaxBodyBytes(int bytes) {
-        limits += "  max-body-size = " + bytes + "\n";
+    /** From the next start on tells at most so many rows of an answer that is asked for in one piece. */
+    public InfluxProcess withMaxRows(int rows) {
+        limits += "  max-row-limit = " + rows + "\n";
         return this;
     }
 
@@ -119,6 +119,14 @@ public final class InfluxProcess implements AutoCloseable {
     /** Runs a statement as it would be typed in; returns the answer's JSON. */
     public String run(String database, String influxQl) throws IOException, InterruptedException {
         return send("/query?epoch=u&db=" + encoded(database), "q=" + encoded(influxQl));
+    }
+
+    /** As {@link #run(String, String)}, by a user. */
+    public String runAs(String user, String password, String database, String influxQl)
+            throws IOException, InterruptedException {
+        return send(
+                "/query?epoch=u&db=" + encoded(database) + "&u=" + encoded(user) + "&p=" + encoded(password),
+                "q=" + encoded(influxQl));
     }
 
     /** Writes lines as another program would; returns the answer's body, empty when all were taken. */
