@@ -46,6 +46,13 @@ public final class DaemonProcess implements AutoCloseable {
         return start(environment, List.of("-jar", jar().toString()), arguments);
     }
 
+    /** Starts {@code java OPTIONS -jar bankfire.jar} with these arguments. */
+    public static DaemonProcess startWith(List<String> options, String... arguments) throws IOException {
+        List<String> what = new ArrayList<>(options);
+        what.addAll(List.of("-jar", jar().toString()));
+        return start(Map.of(), what, arguments);
+    }
+
     /** Starts another main class over what is in the jar. */
     public static DaemonProcess startMain(Map<String, String> environment, Class<?> main, String... arguments)
             throws IOException {

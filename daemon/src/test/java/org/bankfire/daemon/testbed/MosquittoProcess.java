@@ -26,6 +26,7 @@ public final class MosquittoProcess implements AutoCloseable {
     private final int port;
     private final List<String> lines = new ArrayList<>();
     private boolean tls;
+    private boolean quiet;
     private @Nullable Process process;
 
     /**
@@ -68,6 +69,23 @@ public final class MosquittoProcess implements AutoCloseable {
         return this;
     }
 
+    /** From the next start on its log tells what went wrong and not each message: its speed is of interest. */
+    public MosquittoProcess quiet() {
+        quiet = true;
+        lines.add("log_type error");
+        lines.add("log_type warning");
+        return this;
+    }
+
+    /** Its process while it runs. */
+    public long pid() {
+        Process running = process;
+        if (running == null) {
+            throw new IllegalStateException("the broker does not run");
+        }
+        return running.pid();
+    }
+
     public int port() {
         return port;
     }
@@ -96,7 +114,11 @@ public final class MosquittoProcess implements AutoCloseable {
         Path configuration = folder.resolve("mosquitto.conf");
         Files.write(configuration, all);
         Path log = Programs.log("mosquitto-" + port + ".log");
-        Process started = new ProcessBuilder(program.toString(), "-v", "-c", configuration.toString())
+        List<String> command = new ArrayList<>(List.of(program.toString(), "-c", configuration.toString()));
+        if (!quiet) {
+            command.add("-v");
+        }
+        Process started = new ProcessBuilder(command)
                 .redirectErrorStream(true)
                 .redirectOutput(ProcessBuilder.Redirect.appendTo(log.toFile()))
                 .start();

@@ -1,0 +1,141 @@
+package org.bankfire.daemon.figures;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import java.util.stream.Stream;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** Takes the figures and prints the table; {@code fixtures/bench.sh} starts it. */
+@Command(
+        name = "bench",
+        sortOptions = false,
+        mixinStandardHelpOptions = true,
+        description = "Measures the daemon beside what a user would otherwise do, and prints a table in Markdown.")
+public final class Figures implements Callable<Integer> {
+    /** What can be measured. */
+    enum Part {
+        START,
+        FLEET,
+        REPLAY
+    }
+
+    @Option(
+            names = "--only",
+            split = ",",
+            paramLabel = "PART",
+            description = "parts to measure: ${COMPLETION-CANDIDATES}. Default: all")
+    private Set<Part> only = EnumSet.allOf(Part.class);
+
+    @Option(names = "--forges", defaultValue = "1000", description = "forges of the fleet. Default ${DEFAULT-VALUE}")
+    private int forges;
+
+    @Option(names = "--rate", defaultValue = "10", description = "messages a second of each forge. Default 10")
+    private double rateHz;
+
+    @Option(names = "--seconds", defaultValue = "60", description = "of the fleet that are measured. Default 60")
+    private double seconds;
+
+    @Option(names = "--warm-up", defaultValue = "20", description = "seconds of the fleet before. Default 20")
+    private double warmUpS;
+
+    @Option(
+            names = "--fleet-java",
+            defaultValue = "-Xmx384m",
+            description = "options of the fleet daemon's virtual machine. Default \"${DEFAULT-VALUE}\"")
+    private String fleetJava = "";
+
+    @Option(names = "--days", defaultValue = "30", description = "of the replay. Default 30")
+    private int days;
+
+    @Option(names = "--starts", defaultValue = "5", description = "starts to take the median of. Default 5")
+    private int starts;
+
+    @Option(
+            names = "--start-java",
+            defaultValue = "",
+            description = "recommended options of a single forge's virtual machine; measured beside none")
+    private String startJava = "";
+
+    @Option(names = "--watch", defaultValue = "60", description = "seconds that a single forge is watched. Default 60")
+    private double watchS;
+
+    private final List<Figure> figures = new ArrayList<>();
+
+    public static void main(String[] args) {
+        System.exit(new CommandLine(new Figures())
+                .setCaseInsensitiveEnumValuesAllowed(true)
+                .execute(args));
+    }
+
+    @Override
+    public Integer call() throws Exception {
+        String machine = Machine.inWords();
+        for (Part part : Part.values()) {
+            if (only.contains(part)) {
+                long begin = System.nanoTime();
+                System.err.printf(Locale.ROOT, "%s …%n", part.name().toLowerCase(Locale.ROOT));
+                Path folder = Files.createTempDirectory("bankfire-figures-");
+                try {
+                    measure(part, folder);
+                } finally {
+                    delete(folder);
+                }
+                System.err.printf(Locale.ROOT, "    took %.0f s%n", (System.nanoTime() - begin) / 1e9);
+            }
+        }
+        System.out.println(machine);
+        System.out.println();
+        System.out.println("| what | ours | beside | ratio | target | met |");
+        System.out.println("| --- | --- | --- | --- | --- | --- |");
+        figures.forEach(figure -> System.out.println(figure.row()));
+        return 0;
+    }
+
+    private void measure(Part part, Path folder) throws Exception {
+        switch (part) {
+            case START -> {
+                if (!startJava.isBlank()) {
+                    Path own = Files.createDirectory(folder.resolve("recommended"));
+                    tell(SingleForgeFigure.figures(
+                            "recommended options", SingleForgeFigure.run(own, starts, watchS, words(startJava))));
+                }
+                Path own = Files.createDirectory(folder.resolve("plain"));
+                tell(SingleForgeFigure.figures("java -jar", SingleForgeFigure.run(own, starts, watchS, List.of())));
+            }
+            case FLEET ->
+                tell(FleetFigure.figures(FleetFigure.run(
+                        folder, new FleetFigure.Load(forges, rateHz, warmUpS, seconds, words(fleetJava)))));
+            case REPLAY -> tell(List.of(ReplayFigure.figure(ReplayFigure.run(folder, days, List.of()))));
+        }
+    }
+
+    private void tell(List<Figure> more) {
+        figures.addAll(more);
+        more.forEach(figure -> System.err.println("    " + figure.row()));
+    }
+
+    private static List<String> words(String options) {
+        return Arrays.stream(options.strip().split("\\s+"))
+                .filter(word -> !word.isEmpty())
+                .toList();
+    }
+
+    private static void delete(Path folder) throws IOException {
+        try (Stream<Path> all = Files.walk(folder)) {
+            for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
+                Files.deleteIfExists(path);
+            }
+        }
+    }
+}

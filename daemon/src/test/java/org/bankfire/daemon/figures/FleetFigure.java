@@ -1,0 +1,217 @@
+package org.bankfire.daemon.figures;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.IntStream;
+import org.bankfire.daemon.testbed.DaemonProcess;
+import org.bankfire.daemon.testbed.MosquittoProcess;
+import org.bankfire.daemon.testbed.Programs;
+
+/** Many forges through a real broker into the whole daemon, with the senders in a process of their own. */
+final class FleetFigure {
+    private static final int WATCHED = 10;
+    private static final Duration READY = Duration.ofSeconds(60);
+    private static final Duration DRAINED = Duration.ofSeconds(60);
+    private static final double LAG_TARGET_MS = 100;
+    private static final double MEMORY_TARGET_MB = 512;
+
+    /**
+     * How many, how often and how long.
+     *
+     * @param forges 1 or more
+     * @param rateHz messages a second of each
+     * @param warmUpS not measured: the virtual machine compiles
+     * @param measuredS then measured
+     * @param options of the daemon's virtual machine
+     */
+    record Load(int forges, double rateHz, double warmUpS, double measuredS, List<String> options) {
+        Load {
+            options = List.copyOf(options);
+        }
+    }
+
+    /**
+     * What came of it.
+     *
+     * @param sent messages that the broker took
+     * @param stored readings found in the store afterwards; lost is what is missing of four a message
+     * @param lagMs from the moment that a reading was due at its board to the arrival of a snapshot with it on the live
+     *     stream
+     * @param lateMs p99 of how late the senders were, which is part of the lag
+     * @param behind messages that the daemon had not taken yet when the senders were done
+     */
+    record Outcome(
+            Load load,
+            long sent,
+            long stored,
+            Spread lagMs,
+            double lateMs,
+            long behind,
+            Usage daemonFrom,
+            Usage daemonTo,
+            double brokerCores,
+            double senderCores) {
+        long lost() {
+            return sent * ForgeValues.CHANNELS - stored;
+        }
+    }
+
+    private FleetFigure() {}
+
+    static Outcome run(Path folder, Load load) throws IOException, InterruptedException, SQLException {
+        // More than a board's few may be under way: messages are acknowledged when they are stored.
+        try (MosquittoProcess broker = new MosquittoProcess(folder)
+                .quiet()
+                .with("max_inflight_messages 0")
+                .with("set_tcp_nodelay true")) {
+            broker.start();
+            List<String> ids =
+                    IntStream.range(0, load.forges).mapToObj(FleetSender::id).toList();
+            Path config = BenchForge.configuration(folder, """
+                    kind = "mqtt"
+                    broker = "%s"
+                    topics = ["club/#"]
+                    """.formatted(broker.uri()), ids);
+            try (DaemonProcess daemon = DaemonProcess.startWith(load.options, "run", "--config", config.toString())) {
+                return measure(folder, load, ids, broker, daemon);
+            }
+        }
+    }
+
+    private static Outcome measure(
+            Path folder, Load load, List<String> ids, MosquittoProcess broker, DaemonProcess daemon)
+            throws IOException, InterruptedException, SQLException {
+        Health health = new Health(daemon.page());
+        if (!health.await(
+                READY, now -> now.path("sources").path(0).path("connected").asBoolean())) {
+            throw new IOException("the daemon did not reach the broker:\n" + String.join("\n", daemon.log()));
+        }
+        double seconds = load.warmUpS + load.measuredS;
+        Process sender = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        FleetSender.class.getName(),
+                        "--port=" + broker.port(),
+                        "--forges=" + load.forges,
+                        "--rate=" + load.rateHz,
+                        "--seconds=" + seconds)
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        List<LiveWatch> watches = new ArrayList<>();
+        try (BufferedReader said = sender.inputReader();
+                OutputStream go = sender.getOutputStream()) {
+            if (!"READY".equals(said.readLine())) {
+                throw new IOException("the senders did not start");
+            }
+            int step = Math.max(1, load.forges / WATCHED);
+            for (int i = 0; i < load.forges && watches.size() < WATCHED; i += step) {
+                watches.add(new LiveWatch(daemon.page(), ids.get(i)));
+            }
+            go.write('\n');
+            go.flush();
+            TimeUnit.MILLISECONDS.sleep(Math.round(1e3 * load.warmUpS));
+            long from = System.nanoTime();
+            Usage daemonFrom = Usage.of(daemon.pid());
+            Usage brokerFrom = Usage.of(broker.pid());
+            Usage senderFrom = Usage.of(sender.pid());
+            // A moment less than all: the sender's process must still be there to be looked at.
+            TimeUnit.MILLISECONDS.sleep(Math.round(1e3 * Math.max(0.5, load.measuredS - 0.5)));
+            Usage daemonTo = Usage.of(daemon.pid());
+            double brokerCores = Usage.of(broker.pid()).coresSince(brokerFrom);
+            double senderCores = Usage.of(sender.pid()).coresSince(senderFrom);
+            String end = said.readLine();
+            if (end == null || !end.startsWith("SENT ")) {
+                throw new IOException("the senders did not come to their end: " + end);
+            }
+            String[] words = end.split(" ", -1);
+            long sent = Long.parseLong(words[1]);
+            long behind = sent - health.frames();
+            health.await(
+                    DRAINED,
+                    now -> now.path("storeBacklog").asLong() == 0
+                            && now.path("sources").path(0).path("frames").asLong() >= sent);
+            Spread lag = new Spread(watches.stream()
+                    .flatMap(watch -> watch.seen().stream())
+                    .filter(seen -> seen.nanos() >= from && seen.nanos() <= daemonTo.nanos())
+                    .map(LiveWatch.Seen::lagMs)
+                    .toList());
+            for (LiveWatch watch : watches) {
+                watch.close();
+            }
+            daemon.stop();
+            Files.write(Programs.log("fleet-daemon.log"), daemon.log());
+            return new Outcome(
+                    load,
+                    sent,
+                    StoreCount.sentReadings(BenchForge.store(folder)),
+                    lag,
+                    Double.parseDouble(words[3]),
+                    behind,
+                    daemonFrom,
+                    daemonTo,
+                    brokerCores,
+                    senderCores);
+        } finally {
+            sender.destroyForcibly();
+        }
+    }
+
+    /** Rows of the table. */
+    static List<Figure> figures(Outcome outcome) {
+        Load load = outcome.load;
+        String what = String.format(
+                Locale.ROOT,
+                "%d forges × %d channels × %.0f Hz by MQTT",
+                load.forges,
+                ForgeValues.CHANNELS,
+                load.rateHz);
+        double p99 = outcome.lagMs.quantile(0.99);
+        List<Figure> figures = new ArrayList<>();
+        figures.add(Figure.aimed(
+                what + ": sensor to snapshot, as a page gets it",
+                outcome.lagMs.inMs(),
+                "p99 < 100 ms",
+                p99 < LAG_TARGET_MS));
+        figures.add(Figure.aimed(
+                what + ": lost",
+                String.format(
+                        Locale.ROOT,
+                        "%d of %d readings; %d messages behind at the end",
+                        outcome.lost(),
+                        outcome.sent * ForgeValues.CHANNELS,
+                        outcome.behind),
+                "none",
+                outcome.lost() == 0));
+        figures.add(Figure.aimed(
+                what + ": resident memory",
+                String.format(
+                        Locale.ROOT,
+                        "%.0f MB, at most %.0f MB",
+                        outcome.daemonTo.residentMb(),
+                        outcome.daemonTo.peakMb()),
+                "< 512 MB",
+                outcome.daemonTo.peakMb() < MEMORY_TARGET_MB));
+        figures.add(Figure.told(
+                what + ": cores busy",
+                String.format(
+                        Locale.ROOT,
+                        "daemon %.2f, broker %.2f, senders %.2f (senders late by p99 %.1f ms)",
+                        outcome.daemonTo.coresSince(outcome.daemonFrom),
+                        outcome.brokerCores,
+                        outcome.senderCores,
+                        outcome.lateMs)));
+        figures.add(Figure.told(
+                what + ": the daemon's busiest threads", outcome.daemonTo.threadsSince(outcome.daemonFrom)));
+        return figures;
+    }
+}
