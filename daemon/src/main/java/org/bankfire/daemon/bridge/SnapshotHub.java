@@ -12,6 +12,7 @@ import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
+import org.bankfire.dashboard.source.SnapshotLag;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -23,6 +24,7 @@ public final class SnapshotHub implements ForgeFeed {
     private final Supplier<WallTime> clock;
     private final DoubleSupplier silentS;
     private final Map<String, ForgeSnapshot> latest = new ConcurrentHashMap<>();
+    private final LagCounter lag = new LagCounter();
     private final List<Consumer<ForgeSnapshot>> listeners = new CopyOnWriteArrayList<>();
 
     /**
@@ -38,7 +40,7 @@ public final class SnapshotHub implements ForgeFeed {
 
     /** Makes {@code snapshot} the latest of its forge and tells the listeners. */
     public void publish(ForgeSnapshot snapshot) {
-        latest.put(snapshot.forge(), snapshot);
+        lag.count(latest.put(snapshot.forge(), snapshot), snapshot, clock);
         for (Consumer<ForgeSnapshot> listener : listeners) {
             try {
                 listener.accept(snapshot);
@@ -66,6 +68,11 @@ public final class SnapshotHub implements ForgeFeed {
     @Override
     public double judgedAgoS() {
         return silentS.getAsDouble();
+    }
+
+    @Override
+    public SnapshotLag lag() {
+        return lag.lag();
     }
 
     @Override

@@ -15,6 +15,7 @@ import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.ForgeFeed;
 import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.OutputBook.OutputState;
+import org.bankfire.dashboard.source.SnapshotLag;
 import org.jspecify.annotations.Nullable;
 
 /** The daemon's figures in Prometheus' text exposition format, version 0.0.4. */
@@ -56,6 +57,7 @@ final class MetricsHandler {
                 "Pages dropped because they read too slowly",
                 (double) droppedClients.getAsLong());
         health.server().ifPresent(server -> server(text, server));
+        lag(text, feed.lag());
         sources(text, health, "bankfire_source_connected", "gauge", "0 or 1", s -> s.connected() ? 1 : 0);
         sources(text, health, "bankfire_source_frames_total", "counter", "Good frames", SourceHealth::frames);
         sources(text, health, "bankfire_source_bad_frames_total", "counter", "Bad frames", SourceHealth::badFrames);
@@ -93,6 +95,19 @@ final class MetricsHandler {
                 (double) server.dropped());
         single(text, "bankfire_database_refused_total", "counter", "Lines that the server refused", (double)
                 server.refused());
+    }
+
+    private static void lag(StringBuilder text, SnapshotLag lag) {
+        String name = "bankfire_snapshot_lag_seconds";
+        head(text, name, "histogram", "Age of a reading in the snapshot that first shows it");
+        long upTo = 0;
+        for (int i = 0; i < lag.counts().size(); i++) {
+            upTo += lag.counts().get(i);
+            String bound = i < lag.boundsS().size() ? lag.boundsS().get(i).toString() : "+Inf";
+            line(text, name + "_bucket", label("le", bound), (double) upTo);
+        }
+        line(text, name + "_sum", "", lag.sumS());
+        line(text, name + "_count", "", (double) upTo);
     }
 
     private static double beating(DaemonHealth health) {

@@ -23,6 +23,11 @@ public interface ForgeFeed {
      */
     double judgedAgoS();
 
+    /** How late snapshots are. */
+    default SnapshotLag lag() {
+        return SnapshotLag.NONE;
+    }
+
     /**
      * Calls {@code listener} with each new snapshot, on the thread that made it: the listener must return at once.
      *

@@ -744,7 +744,15 @@ class ApiRoutesTest {
         assertThat(text)
                 .contains("bankfire_readings_stored_total 480\n")
                 .contains("bankfire_source_bad_frames_total{source=\"serial \\\"A\\\"\"} 2\n")
-                .contains("bankfire_chamber_celsius{forge=\"quarry\"} 1071.4\n");
+                .contains("bankfire_chamber_celsius{forge=\"quarry\"} 1071.4\n")
+                .contains("""
+                        # TYPE bankfire_snapshot_lag_seconds histogram
+                        bankfire_snapshot_lag_seconds_bucket{le="0.05"} 90
+                        bankfire_snapshot_lag_seconds_bucket{le="0.1"} 99
+                        bankfire_snapshot_lag_seconds_bucket{le="+Inf"} 100
+                        bankfire_snapshot_lag_seconds_sum 4.5
+                        bankfire_snapshot_lag_seconds_count 100
+                        """);
         assertThat(text.lines().filter(line -> !line.startsWith("#")))
                 .allMatch(line -> line.matches("[a-z_]+(\\{[a-z]+=\".*\"})? (NaN|-?[0-9.E]+)"));
     }

@@ -59,6 +59,7 @@ import org.bankfire.dashboard.source.OutlookBook;
 import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.ReportBook;
 import org.bankfire.dashboard.source.SeriesArchive;
+import org.bankfire.dashboard.source.SnapshotLag;
 import org.bankfire.dashboard.source.SourceException;
 import org.bankfire.dashboard.source.Sources;
 import org.bankfire.dashboard.source.TrialBook;
@@ -379,6 +380,11 @@ public final class ScriptedForge
     @Override
     public WallTime now() {
         return WallTime.of(Instant.now());
+    }
+
+    @Override
+    public SnapshotLag lag() {
+        return new SnapshotLag(List.of(0.05, 0.1), List.of(90L, 9L, 1L), 4.5);
     }
 
     @Override
