@@ -25,9 +25,14 @@ import picocli.CommandLine.Option;
 public final class Figures implements Callable<Integer> {
     /** What can be measured. */
     enum Part {
-        START,
+        STORE,
+        MQTT,
+        DECODE,
+        FITS,
+        SERIAL,
         FLEET,
-        REPLAY
+        REPLAY,
+        START
     }
 
     @Option(
@@ -36,6 +41,27 @@ public final class Figures implements Callable<Integer> {
             paramLabel = "PART",
             description = "parts to measure: ${COMPLETION-CANDIDATES}. Default: all")
     private Set<Part> only = EnumSet.allOf(Part.class);
+
+    @Option(names = "--rounds", defaultValue = "5", description = "of both sides of a ratio, by turns. Default 5")
+    private int rounds;
+
+    @Option(names = "--readings", defaultValue = "400000", description = "of a round of the store. Default 400000")
+    private int readings;
+
+    @Option(names = "--messages", defaultValue = "20000", description = "of a round of MQTT. Default 20000")
+    private int messages;
+
+    @Option(
+            names = "--passes",
+            defaultValue = "500",
+            description = "of a round of decoding, 1000 messages each. Default 500")
+    private int passes;
+
+    @Option(names = "--fit-turn", defaultValue = "0.7", description = "seconds of a turn of the fits. Default 0.7")
+    private double fitS;
+
+    @Option(names = "--lines", defaultValue = "100000", description = "of a serial line at full speed. Default 100000")
+    private int lines;
 
     @Option(names = "--forges", defaultValue = "1000", description = "forges of the fleet. Default ${DEFAULT-VALUE}")
     private int forges;
@@ -113,6 +139,11 @@ public final class Figures implements Callable<Integer> {
                 Path own = Files.createDirectory(folder.resolve("plain"));
                 tell(SingleForgeFigure.figures("java -jar", SingleForgeFigure.run(own, starts, watchS, List.of())));
             }
+            case STORE -> tell(StoreFigure.figures(folder, readings, rounds));
+            case MQTT -> tell(MqttFigure.figures(folder, messages, rounds));
+            case DECODE -> tell(DecodeFigure.figures(passes, rounds));
+            case FITS -> tell(FitFigure.figures(fitS));
+            case SERIAL -> tell(SerialFigure.figures(folder, lines, 2));
             case FLEET ->
                 tell(FleetFigure.figures(FleetFigure.run(
                         folder, new FleetFigure.Load(forges, rateHz, warmUpS, seconds, words(fleetJava)))));

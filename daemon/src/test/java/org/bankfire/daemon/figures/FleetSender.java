@@ -2,8 +2,6 @@ package org.bankfire.daemon.figures;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -38,6 +36,9 @@ final class FleetSender implements Callable<Integer> {
 
     @Option(names = "--seconds", required = true)
     private double seconds;
+
+    @Option(names = "--clock", required = true, description = "offset of the clock, µs")
+    private long clockOffsetMicros;
 
     @Option(names = "--connections", defaultValue = "8")
     private int connections;
@@ -93,8 +94,8 @@ final class FleetSender implements Callable<Integer> {
     private Spread send(int periods) throws IOException, InterruptedException {
         double periodNanos = 1e9 / rateHz;
         double gapNanos = periodNanos / forges;
-        long beginMicros = ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now());
         long begin = System.nanoTime();
+        long beginMicros = new OneClock(clockOffsetMicros).micros(begin);
         List<Double> lateMs = new ArrayList<>();
         long next = 0;
         long all = (long) periods * forges;

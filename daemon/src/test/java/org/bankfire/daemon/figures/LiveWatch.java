@@ -6,14 +6,14 @@ import java.io.InputStreamReader;
 import java.net.Socket;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
-import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 
 /** A page's end of the live stream of one forge, without the page: what came, and when. */
 final class LiveWatch implements AutoCloseable {
-    private static final String ID = "id: ";
+    private static final String DATA = "data: ";
+    private static final String CHAMBER = "\"chamber\":{";
+    private static final String TIME = "\"t\":";
     private static final String SEQUENCE = "\"channel\":\"seq\",\"value\":";
 
     private final Socket socket;
@@ -24,16 +24,10 @@ final class LiveWatch implements AutoCloseable {
      * One snapshot that came.
      *
      * @param nanos {@link System#nanoTime} when its last byte had come
-     * @param wallMicros the same by the wall clock, µs since 1970
-     * @param eventMicros source time of its latest reading, µs since 1970
+     * @param chamberS source time of the chamber reading in it, s since 1970; NaN when there is none
      * @param sequence latest running number in it; −1 when there is none
      */
-    record Seen(long nanos, long wallMicros, long eventMicros, long sequence) {
-        /** From the reading to here, ms. */
-        double lagMs() {
-            return (wallMicros - eventMicros) / 1e3;
-        }
-    }
+    record Seen(long nanos, double chamberS, long sequence) {}
 
     /** Opens the stream of {@code forge}; {@code page} is the dashboard's address. */
     LiveWatch(String page, String forge) throws IOException {
@@ -65,31 +59,25 @@ final class LiveWatch implements AutoCloseable {
     // Sizes of chunks stand on lines of their own and look like neither of those that are wanted.
     private void read(BufferedReader in) {
         try {
-            long eventMicros = -1;
             String line = in.readLine();
             while (line != null) {
-                if (line.startsWith(ID)) {
-                    eventMicros = Long.parseLong(line.substring(ID.length()));
-                } else if (line.startsWith("data: ") && eventMicros >= 0) {
-                    note(eventMicros, line);
-                    eventMicros = -1;
+                if (line.startsWith(DATA) && line.contains(CHAMBER)) {
+                    note(line);
                 }
                 line = in.readLine();
             }
         } catch (IOException closed) {
             // As close() does it; a stream that breaks off too early shows in the number of snapshots.
-            return;
         }
     }
 
-    private void note(long eventMicros, String data) {
-        Seen one = new Seen(
-                System.nanoTime(),
-                ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now()),
-                eventMicros,
-                sequence(data));
+    private void note(String data) {
+        long nanos = System.nanoTime();
+        int chamber = data.indexOf(CHAMBER);
+        int time = data.indexOf(TIME, chamber) + TIME.length();
+        double chamberS = Double.parseDouble(data.substring(time, data.indexOf('}', time)));
         synchronized (seen) {
-            seen.add(one);
+            seen.add(new Seen(nanos, chamberS, sequence(data)));
         }
     }
 

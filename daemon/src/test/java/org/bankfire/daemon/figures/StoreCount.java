@@ -19,6 +19,19 @@ final class StoreCount {
                         + " WHERE channel.name IN ('chamber', 'gas', 'shell', 'ambient')");
     }
 
+    /** Running numbers of lines in a daemon's database. */
+    static long lines(Path database) throws SQLException {
+        return count(
+                database,
+                "SELECT count(DISTINCT value) FROM reading JOIN channel ON channel.id = reading.channel_id"
+                        + " WHERE channel.name = 'seq'");
+    }
+
+    /** Running numbers of lines in the database that the script makes. */
+    static long linesOfScript(Path database) throws SQLException {
+        return count(database, "SELECT count(DISTINCT value) FROM reading WHERE name = 'seq'");
+    }
+
     /** All readings. */
     static long readings(Path database) throws SQLException {
         return count(database, "SELECT count(*) FROM reading");
