@@ -236,8 +236,11 @@ final class LedgerRun {
         long now = desk.nowMs();
         if (now - lastTickMs >= TICK_MS) {
             lastTickMs = now;
+            long alarmsBefore = parts.kept().alarms();
             parts.upkeep().tick();
-            changed = true;
+            // While readings come, their snapshots tell what the tick did. One more between two of them would make the
+            // page wait for the next: a stream takes only so many a second.
+            changed |= parts.kept().alarms() != alarmsBefore || now - lastSnapshotMs >= TICK_MS;
         }
     }
 

@@ -15,6 +15,7 @@ public final class StoreOutput implements PipelineOutput {
     private final EventWriter events;
     private final Lease lease;
     private long lostLines;
+    private long alarms;
 
     /** Keeps by {@code writer} and tells by {@code events}, for good. */
     public StoreOutput(StoreWriter writer, EventWriter events) {
@@ -48,6 +49,7 @@ public final class StoreOutput implements PipelineOutput {
 
     @Override
     public void onAlarm(AlarmTransition transition) {
+        alarms++;
         lease.check();
         writer.add(transition);
         lease.check();
@@ -73,6 +75,11 @@ public final class StoreOutput implements PipelineOutput {
         }
         lease.check();
         events.write(event);
+    }
+
+    /** Steps of alarms since the start. */
+    long alarms() {
+        return alarms;
     }
 
     /** Lines that the running numbers say are missing, since the start. */
