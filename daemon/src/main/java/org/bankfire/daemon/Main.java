@@ -1,5 +1,6 @@
 package org.bankfire.daemon;
 
+import java.util.List;
 import org.bankfire.daemon.command.CheckCommand;
 import org.bankfire.daemon.command.CommandLineErrors;
 import org.bankfire.daemon.command.DemoCommand;
@@ -23,8 +24,9 @@ import picocli.CommandLine.ScopeType;
         description = "Instrument, log book and alarm for a home-built gas forge.",
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT,
-        synopsisSubcommandLabel = "COMMAND",
-        subcommands = {
+        synopsisSubcommandLabel = "COMMAND")
+public final class Main {
+    private static final List<Class<?>> COMMANDS = List.of(
             DemoCommand.class,
             RunCommand.class,
             CheckCommand.class,
@@ -36,16 +38,28 @@ import picocli.CommandLine.ScopeType;
             ReplayCommand.class,
             ImportCommand.class,
             ExportCommand.class,
-            WriteCommand.class
-        })
-public final class Main {
+            WriteCommand.class);
+
     private Main() {}
 
     /** Runs one command and ends the process with its exit code. */
     public static void main(String[] args) {
-        System.exit(new CommandLine(new Main())
+        System.exit(commandLine(args.length == 0 ? "" : args[0])
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .setExecutionExceptionHandler(new CommandLineErrors())
                 .execute(args));
+    }
+
+    /**
+     * The command line, with all commands or the one that is asked for: to take them all apart takes a small computer
+     * longer than to open the store, and the daemon should read soon.
+     */
+    private static CommandLine commandLine(String first) {
+        CommandLine whole = new CommandLine(new Main());
+        List<Class<?>> named = COMMANDS.stream()
+                .filter(command -> command.getAnnotation(Command.class).name().equals(first))
+                .toList();
+        (named.isEmpty() ? COMMANDS : named).forEach(whole::addSubcommand);
+        return whole;
     }
 }

@@ -151,6 +151,11 @@ public final class Daemon implements AutoCloseable {
         LedgerSupervisor supervisor = new LedgerSupervisor(ledger, LedgerSupervisor.Pace.STANDARD, LastResort::end);
         supervisor.start();
         lifecycle.add("ledger supervisor", supervisor);
+        // Readings are judged and kept from here on; the page and what is reckoned beside them take longer to come up.
+        for (Source source : sources) {
+            lifecycle.add(source.name(), source);
+            source.start(queue);
+        }
         fits.tell(new LiningAlarm(ledger, clock));
         fitWorker.start();
         lifecycle.add("fits", fitWorker);
@@ -169,10 +174,6 @@ public final class Daemon implements AutoCloseable {
                     controls,
                     outputs,
                     new DaemonProbe(sources, ledger, writer, () -> Stores.lag(store)));
-        }
-        for (Source source : sources) {
-            lifecycle.add(source.name(), source);
-            source.start(queue);
         }
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
