@@ -61,12 +61,25 @@ public final class DaemonProcess implements AutoCloseable {
         return start(environment, List.of("-cp", classes, main.getName()), arguments);
     }
 
+    /** Starts the jar by a script, which takes the same arguments and becomes the daemon. */
+    public static DaemonProcess startScript(Map<String, String> environment, Path script, String... arguments)
+            throws IOException {
+        jar();
+        List<String> command = new ArrayList<>(List.of("sh", script.toString()));
+        command.addAll(List.of(arguments));
+        return start(environment, command);
+    }
+
     private static DaemonProcess start(Map<String, String> environment, List<String> what, String... arguments)
             throws IOException {
         List<String> command = new ArrayList<>();
         command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
         command.addAll(what);
         command.addAll(List.of(arguments));
+        return start(environment, command);
+    }
+
+    private static DaemonProcess start(Map<String, String> environment, List<String> command) throws IOException {
         ProcessBuilder builder = new ProcessBuilder(command);
         builder.environment().putAll(environment);
         return new DaemonProcess(builder.start());
