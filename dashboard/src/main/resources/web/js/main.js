@@ -8,6 +8,7 @@ import { BurnsScreen } from './burns/screen.js';
 import { offerCautions } from './cautions/cautions.js';
 import { BurnChart } from './chart/burn-chart.js';
 import { offerDemo } from './demo/demo.js';
+import { Fleet } from './fleet/door.js';
 import { Chooser } from './forges/chooser.js';
 import { Stream } from './live/stream.js';
 import { Watch } from './live/watch.js';
@@ -37,6 +38,8 @@ import { offerWakeLock } from './wake/wake.js';
 const TARGET_BAND_K = 25;
 const CHART_POINTS = 800;
 const RETRY_MS = 2000;
+/** Alarms of other forges shown on the strip: with more of them it would cover the page that it stands on. */
+const MOST_ELSEWHERE = 4;
 
 /** @type {Forge|null} */
 let forge = null;
@@ -74,6 +77,11 @@ const outlook = new OutlookSection((ahead) => expected.take(ahead));
 const burns = new BurnsScreen(serverNow);
 const alarmsScreen = new AlarmsScreen(serverNow);
 const whatIf = new WhatIf();
+const lookFromAfar = (/** @type {string} */ id) => {
+  screens.go('now');
+  chooser.choose(id);
+};
+const fleet = new Fleet(serverNow, lookFromAfar);
 const screens = new Screens(({ screen, item }) => {
   screenShown = screen;
   if (screen !== 'burns') {
@@ -84,6 +92,7 @@ const screens = new Screens(({ screen, item }) => {
   }
   trials?.hide();
   whatIf.turn(screen === 'what-if');
+  fleet.turn(screen === 'fleet');
   if (screen === 'burns') {
     return burns.show(item);
   }
@@ -94,6 +103,9 @@ const screens = new Screens(({ screen, item }) => {
   if (screen === 'what-if') {
     return 'what-if-title';
   }
+  if (screen === 'fleet') {
+    return 'fleet-title';
+  }
   return screen === 'alarms' ? alarmsScreen.show() : 'heat';
 });
 const sound = new Sound(() => showSound());
@@ -103,10 +115,7 @@ const strip = new Strip(
     blind.silence(alarm);
     showAlarms();
   },
-  (id) => {
-    screens.go('now');
-    chooser.choose(id);
-  },
+  lookFromAfar,
 );
 const log = new Log((entries) => {
   chamberChart.marks = entries;
@@ -221,6 +230,10 @@ function showTitle() {
   const value = shown.chamber?.value;
   const calls = shown.alarms.find((alarm) => alarm.callsForAttention);
   const known = typeof value === 'number' && ageOf(shown) <= of.noDataAfterS && !watch.gone;
+  if (screenShown === 'fleet') {
+    document.title = blindness ? `${blindness.alarm.title}! – All forges` : 'All forges';
+    return;
+  }
   const number = known ? `${fixed(temperature().from(value), 0)} ${temperature().label}` : 'no reading';
   const what = screenShown === 'burns' ? burns.name() : screenShown === 'now' ? number : `${screenShown === 'trials' ? 'Trials' : screenShown === 'what-if' ? 'What if' : 'Alarms'}, ${number}`;
   document.title = blindness ? `${blindness.alarm.title}! – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
@@ -246,7 +259,7 @@ function showAlarms() {
       notices.push(...noticesOf(id, chooser.nameOf(id), alarms));
     }
   }
-  sound.set(strip.show(notices, quietWords()));
+  sound.set(strip.show(notices, quietWords(), screenShown === 'fleet' ? 0 : MOST_ELSEWHERE));
 }
 
 function quietWords() {
@@ -356,6 +369,7 @@ async function begin() {
     const { forges, demo } = await get('api/v1/forges');
     if (forges.length > 0) {
       chooser.offer(forges);
+      fleet.offer(forges.length);
       if (demo) {
         offerDemo();
       }
@@ -379,6 +393,7 @@ onChange(() => {
   burns.render();
   trials?.render();
   whatIf.render();
+  fleet.render();
   alarmsScreen.render();
   outlook.render();
   render();

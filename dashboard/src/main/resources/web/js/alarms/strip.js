@@ -40,6 +40,8 @@ export class Strip {
     this.list = byId('notices');
     this.allWell = byId('all-well');
     this.outOfService = byId('out-of-service');
+    this.more = byId('strip-more');
+    this.moreShown = '';
     /** @type {Map<string, Row>} */
     this.rows = new Map();
     // What the keyboard comes to must not lie under the strip, which stays in sight.
@@ -52,12 +54,19 @@ export class Strip {
   /**
    * @param {Notice[]} notices
    * @param {string} quiet words when there is none
+   * @param {number} most of other forges that are shown one by one; with 0 none of any forge is, for the page lists them
    * @returns {Priority|null} the gravest that calls
    */
-  show(notices, quiet) {
+  show(notices, quiet, most) {
     const sorted = notices.filter(({ alarm }) => alarm.state !== 'out-of-service').sort((a, b) => rank(a) - rank(b));
     const out = notices.filter(({ alarm }) => alarm.state === 'out-of-service');
-    unpressed(this, () => this.draw(sorted, out, quiet));
+    let left = most;
+    const few = sorted.filter(({ forge, forgeName }) => forge === '' || (forgeName === '' ? most > 0 : left-- > 0));
+    const more = sorted.filter((notice) => !few.includes(notice));
+    unpressed(this, () => {
+      this.draw(few, out, quiet);
+      this.drawMore(more, most > 0);
+    });
     return sorted.find((notice) => notice.alarm.callsForAttention)?.alarm.priority ?? null;
   }
 
@@ -79,6 +88,35 @@ export class Strip {
     say(this.allWell, quiet);
     this.outOfService.hidden = out.length === 0;
     say(byId('out-of-service-names'), out.map(nameOf).join(', '));
+  }
+
+  /**
+   * The rest in a line: the gravest by name, the others by number.
+   *
+   * @param {Notice[]} more
+   * @param {boolean} lead whether the way to the list of forges is offered
+   */
+  drawMore(more, lead) {
+    this.more.hidden = more.length === 0;
+    if (more.length === 0) {
+      this.moreShown = '';
+      return;
+    }
+    this.allWell.hidden = true;
+    const calling = more.filter(({ alarm }) => alarm.callsForAttention);
+    const forges = new Set(more.map(({ forge }) => forge)).size;
+    const words = `${calling[0] ? `${calling[0].forgeName || this.hereName()}: ${calling[0].alarm.title}. ` : ''}${
+      count(more.length, 'alarm stands', 'alarms stand')} at ${count(forges, lead ? 'other forge' : 'forge', lead ? 'other forges' : 'forges')}, ${
+      calling.length === 0 ? 'none of them calling' : `${calling.length} calling`}.`;
+    // Only words that differ are written: they are read aloud.
+    if (words !== this.moreShown) {
+      this.moreShown = words;
+      this.more.replaceChildren(words, ...(lead ? [' ', make('a', { href: '#fleet' }, 'All forges')] : []));
+    }
+  }
+
+  hereName() {
+    return byId('forge-name').textContent ?? '';
   }
 
   /**
@@ -172,6 +210,13 @@ export class Strip {
     return acts;
   }
 }
+
+/**
+ * @param {number} number
+ * @param {string} one
+ * @param {string} many
+ */
+const count = (number, one, many) => `${number} ${number === 1 ? one : many}`;
 
 /** @param {Notice} notice */
 const nameOf = ({ alarm, forgeName }) => (forgeName ? `${forgeName}: ${alarm.title}` : alarm.title);

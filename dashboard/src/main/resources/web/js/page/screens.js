@@ -2,7 +2,7 @@
 import { byId } from './dom.js';
 
 /**
- * @typedef {'now'|'alarms'|'burns'|'trials'|'what-if'} ScreenName
+ * @typedef {'now'|'fleet'|'alarms'|'burns'|'trials'|'what-if'} ScreenName
  *
  * @typedef {object} Place
  * @property {ScreenName} screen
@@ -12,6 +12,7 @@ import { byId } from './dom.js';
 /** The words of the first link of the page, and the heading that a screen begins with. */
 const STARTS = {
   now: { words: 'To the chamber temperature', heading: 'heat' },
+  fleet: { words: 'To the forges', heading: 'fleet-title' },
   alarms: { words: 'To the alarms', heading: 'alarms-title' },
   burns: { words: 'To the burns', heading: 'burns-title' },
   trials: { words: 'To the trials', heading: 'trials-title' },
@@ -74,8 +75,8 @@ export class Screens {
  * @returns {Place} an address that says nothing known is Now
  */
 function placeOf(hash) {
-  const [screen, ...rest] = hash.slice(1).split('/');
-  if (screen === 'alarms' || screen === 'trials' || screen === 'what-if') {
+  const [screen, ...rest] = hash.slice(1).replace(/^\//, '').split('/');
+  if (screen === 'fleet' || screen === 'alarms' || screen === 'trials' || screen === 'what-if') {
     return { screen, item: null };
   }
   if (screen !== 'burns') {

@@ -75,6 +75,31 @@
  * @property {number|null} predictedShellC
  * @property {number|null} predictedShellStandardUncertaintyK
  *
+ * @typedef {'critical'|'calls'|'standing'|'flame'|'silent'|'never'|'none'} Attention the most urgent first
+ *
+ * @typedef {object} FleetRow one forge at a glance; what is not known is left out
+ * @property {string} forge
+ * @property {string} name
+ * @property {Attention} attention
+ * @property {Snapshot['phase']} [phase]
+ * @property {Snapshot['flame']} [flame]
+ * @property {Reading['level']} [chamberLevel]
+ * @property {'rising'|'falling'|'level'|'steady'} [trend]
+ * @property {number} [chamberC]
+ * @property {number} [gasPa]
+ * @property {number} [gasUsedKg]
+ * @property {boolean} [burning] whether that gas is of a burn that goes on
+ * @property {number} [silentSinceT] once its readings are too old, the time of the last, seconds since 1970
+ * @property {{alarm: string, title: string, state: string, priority: Priority}} [alarm] the gravest
+ * @property {number} [alarms] how many stand
+ *
+ * @typedef {object} FleetAnswer
+ * @property {string} at to be named as `since` when asking again
+ * @property {number} serverT
+ * @property {boolean} all whether these are all rows, not only those that differ
+ * @property {number} forges
+ * @property {FleetRow[]} rows
+ *
  * @typedef {object} AlarmStep one line of the journal
  * @property {string} time
  * @property {number} t seconds since 1970

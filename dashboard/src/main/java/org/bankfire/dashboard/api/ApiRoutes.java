@@ -59,6 +59,7 @@ public final class ApiRoutes {
         LiveHandler liveHandler = new LiveHandler(feed, live);
         return List.of(
                 get(V1 + "/forges", new ForgesHandler(feed, controls)::list),
+                get(V1 + "/fleet", new FleetHandler(feed)::fleet),
                 get(FORGE + "/now", new NowHandler(feed)::now),
                 get(FORGE + "/channels", series::channels),
                 get(FORGE + "/series", series::series),

@@ -47,7 +47,7 @@ public final class Json {
     /** One object as UTF-8. */
     public static byte[] object(Members members) {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream(USUAL_SIZE);
-        try (JsonGenerator json = FACTORY.createGenerator(bytes)) {
+        try (JsonGenerator json = generator(bytes)) {
             json.writeStartObject();
             members.write(json);
             json.writeEndObject();
@@ -55,6 +55,11 @@ public final class Json {
             throw new UncheckedIOException("writing JSON to memory", e);
         }
         return bytes.toByteArray();
+    }
+
+    /** Writes one value of any kind; the bytes are complete when it is closed. */
+    static JsonGenerator generator(ByteArrayOutputStream bytes) throws IOException {
+        return FACTORY.createGenerator(bytes);
     }
 
     /** A number rounded to {@code decimals} (0 to 6) places; null when it is not finite. */

@@ -6,9 +6,11 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.Condition;
@@ -38,8 +40,10 @@ public final class LiveHub implements AutoCloseable {
     private final Function<ForgeSnapshot, byte[]> alarmsJson;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition stirred = lock.newCondition();
-    // The four below are guarded by the lock. The maps hold one entry a forge.
+    // The six below are guarded by the lock. The maps and the set hold one entry a forge.
     private final Map<String, ForgeSnapshot> arrived = new HashMap<>();
+    private final Map<String, List<AlarmStatus>> toldAlarms = new HashMap<>();
+    private final Set<String> alarmsChanged = new HashSet<>();
     private final List<String> written = new ArrayList<>();
     private final List<LiveClient> clients = new ArrayList<>();
     private boolean stir;
@@ -47,7 +51,6 @@ public final class LiveHub implements AutoCloseable {
     private final AtomicLong dropped = new AtomicLong();
     // Only the sender reads and writes these. One entry a forge.
     private final Map<String, byte[]> framed = new HashMap<>();
-    private final Map<String, List<AlarmStatus>> toldAlarms = new HashMap<>();
     private final Thread sender = new Thread(this::send, "dashboard-live");
     private ForgeFeed.@Nullable Subscription subscription;
 
@@ -111,11 +114,12 @@ public final class LiveHub implements AutoCloseable {
             return false;
         }
         LiveClient client = LiveClient.open(request, response, forge, this::stir);
-        for (var face : feed.forges()) {
-            feed.snapshot(face.description().id()).ifPresent(snapshot -> greet(client, snapshot));
-        }
         lock.lock();
         try {
+            // What is published from here on waits for the lock and then finds the page listed, so it misses nothing.
+            for (var face : feed.forges()) {
+                feed.snapshot(face.description().id()).ifPresent(snapshot -> greet(client, snapshot));
+            }
             clients.add(client);
             wake();
         } finally {
@@ -150,11 +154,28 @@ public final class LiveHub implements AutoCloseable {
     private void accept(ForgeSnapshot snapshot) {
         lock.lock();
         try {
-            arrived.put(snapshot.forge(), snapshot);
-            wake();
+            String forge = snapshot.forge();
+            boolean changed = !snapshot.alarms().equals(toldAlarms.put(forge, snapshot.alarms()));
+            // Of a thousand forges at ten snapshots a second few are looked at: the others must not wake the sender.
+            if (changed || isWatched(forge)) {
+                if (changed) {
+                    alarmsChanged.add(forge);
+                }
+                arrived.put(forge, snapshot);
+                wake();
+            }
         } finally {
             lock.unlock();
         }
+    }
+
+    private boolean isWatched(String forge) {
+        for (LiveClient client : clients) {
+            if (client.watches(forge)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private void stir() {
@@ -175,6 +196,7 @@ public final class LiveHub implements AutoCloseable {
         long waitNanos = 0;
         while (open) {
             List<ForgeSnapshot> snapshots;
+            Set<String> alarms;
             List<String> logged;
             List<LiveClient> listening;
             lock.lock();
@@ -183,13 +205,15 @@ public final class LiveHub implements AutoCloseable {
                 stir = false;
                 snapshots = List.copyOf(arrived.values());
                 arrived.clear();
+                alarms = Set.copyOf(alarmsChanged);
+                alarmsChanged.clear();
                 logged = List.copyOf(written);
                 written.clear();
                 listening = List.copyOf(clients);
             } finally {
                 lock.unlock();
             }
-            snapshots.forEach(snapshot -> offer(snapshot, listening));
+            snapshots.forEach(snapshot -> offer(snapshot, alarms.contains(snapshot.forge()), listening));
             logged.forEach(forge -> listening.forEach(client -> client.offerWritten(forge)));
             waitNanos = serve(listening);
         }
@@ -214,12 +238,11 @@ public final class LiveHub implements AutoCloseable {
         }
     }
 
-    private void offer(ForgeSnapshot snapshot, List<LiveClient> listening) {
-        boolean alarmsChanged = !snapshot.alarms().equals(toldAlarms.put(snapshot.forge(), snapshot.alarms()));
+    private static void offer(ForgeSnapshot snapshot, boolean newAlarms, List<LiveClient> listening) {
         for (LiveClient client : listening) {
             if (client.watches(snapshot.forge())) {
                 client.offerSnapshot(snapshot);
-            } else if (alarmsChanged) {
+            } else if (newAlarms) {
                 client.offerAlarms(snapshot);
             }
         }

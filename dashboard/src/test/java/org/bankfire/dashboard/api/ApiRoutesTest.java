@@ -218,6 +218,7 @@ class ApiRoutesTest {
         String forgePath = "/api/v1/forges/{forge}";
         for (String path : List.of(
                 "/api/v1/forges",
+                "/api/v1/fleet",
                 "/api/v1/demo/actions",
                 "/api/v1/outputs",
                 "/health",

@@ -207,6 +207,36 @@ public final class ScriptedForge
                 latest);
     }
 
+    /** The same snapshot as it would have been heard some time ago, s. */
+    public static ForgeSnapshot aged(ForgeSnapshot now, double ageS) {
+        Reading chamber = Objects.requireNonNull(now.chamber());
+        WallTime then = chamber.sourceTime().plusSeconds(-ageS);
+        Reading old = new Reading(
+                chamber.channel(),
+                chamber.value(),
+                chamber.unit(),
+                chamber.standardUncertainty(),
+                chamber.quality(),
+                then,
+                then);
+        return new ForgeSnapshot(
+                now.forge(),
+                then,
+                now.phase(),
+                now.flame(),
+                old,
+                now.chamberRateKPerMin(),
+                now.chamberRateStandardErrorKPerMin(),
+                now.gas(),
+                now.gasFlowKgPerS(),
+                now.gasFlowRelativeUncertainty(),
+                now.heatInputW(),
+                now.openingsW(),
+                now.burn(),
+                now.alarms(),
+                List.of(old));
+    }
+
     /** Publishes any snapshot. */
     public ForgeSnapshot publish(ForgeSnapshot snapshot) {
         snapshots.put(snapshot.forge(), snapshot);
