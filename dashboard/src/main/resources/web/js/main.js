@@ -84,6 +84,7 @@ const lookFromAfar = (/** @type {string} */ id) => {
 const fleet = new Fleet(serverNow, lookFromAfar);
 const screens = new Screens(({ screen, item }) => {
   screenShown = screen;
+  showName();
   if (screen !== 'burns') {
     burns.hide();
   }
@@ -239,6 +240,11 @@ function showTitle() {
   document.title = blindness ? `${blindness.alarm.title}! – ${of.name}` : `${calls ? `${calls.title}! ` : ''}${what} – ${of.name}`;
 }
 
+/** Whose the screen is. */
+function showName() {
+  say(byId('forge-name'), screenShown === 'fleet' ? 'All forges' : (forge?.name ?? 'Bankfire'));
+}
+
 function showAlarms() {
   /** @type {Notice[]} */
   const own = blind.notices({
@@ -259,7 +265,7 @@ function showAlarms() {
       notices.push(...noticesOf(id, chooser.nameOf(id), alarms));
     }
   }
-  sound.set(strip.show(notices, quietWords(), screenShown === 'fleet' ? 0 : MOST_ELSEWHERE));
+  sound.set(strip.show(notices, quietWords(), screenShown === 'fleet' ? 0 : MOST_ELSEWHERE, forge?.name ?? ''));
 }
 
 function quietWords() {
@@ -281,6 +287,7 @@ const noticesOf = (id, name, alarms) =>
 /** @param {Forge} chosen */
 function lookAt(chosen) {
   forge = chosen;
+  showName();
   snapshot = null;
   elsewhere.delete(chosen.id);
   for (const chart of [chamberChart, gasChart]) {

@@ -55,9 +55,10 @@ export class Strip {
    * @param {Notice[]} notices
    * @param {string} quiet words when there is none
    * @param {number} most of other forges that are shown one by one; with 0 none of any forge is, for the page lists them
+   * @param {string} here name of the forge that is looked at
    * @returns {Priority|null} the gravest that calls
    */
-  show(notices, quiet, most) {
+  show(notices, quiet, most, here) {
     const sorted = notices.filter(({ alarm }) => alarm.state !== 'out-of-service').sort((a, b) => rank(a) - rank(b));
     const out = notices.filter(({ alarm }) => alarm.state === 'out-of-service');
     let left = most;
@@ -65,7 +66,7 @@ export class Strip {
     const more = sorted.filter((notice) => !few.includes(notice));
     unpressed(this, () => {
       this.draw(few, out, quiet);
-      this.drawMore(more, most > 0);
+      this.drawMore(more, most > 0, here);
     });
     return sorted.find((notice) => notice.alarm.callsForAttention)?.alarm.priority ?? null;
   }
@@ -95,8 +96,9 @@ export class Strip {
    *
    * @param {Notice[]} more
    * @param {boolean} lead whether the way to the list of forges is offered
+   * @param {string} here name of the forge that is looked at
    */
-  drawMore(more, lead) {
+  drawMore(more, lead, here) {
     this.more.hidden = more.length === 0;
     if (more.length === 0) {
       this.moreShown = '';
@@ -105,7 +107,7 @@ export class Strip {
     this.allWell.hidden = true;
     const calling = more.filter(({ alarm }) => alarm.callsForAttention);
     const forges = new Set(more.map(({ forge }) => forge)).size;
-    const words = `${calling[0] ? `${calling[0].forgeName || this.hereName()}: ${calling[0].alarm.title}. ` : ''}${
+    const words = `${calling[0] ? `${calling[0].forgeName || here}: ${calling[0].alarm.title}. ` : ''}${
       count(more.length, 'alarm stands', 'alarms stand')} at ${count(forges, lead ? 'other forge' : 'forge', lead ? 'other forges' : 'forges')}, ${
       calling.length === 0 ? 'none of them calling' : `${calling.length} calling`}.`;
     // Only words that differ are written: they are read aloud.
@@ -113,10 +115,6 @@ export class Strip {
       this.moreShown = words;
       this.more.replaceChildren(words, ...(lead ? [' ', make('a', { href: '#fleet' }, 'All forges')] : []));
     }
-  }
-
-  hereName() {
-    return byId('forge-name').textContent ?? '';
   }
 
   /**

@@ -3,7 +3,7 @@ import { sign } from '../alarms/shapes.js';
 import { glowColour } from '../now/glow.js';
 import { make, say } from '../page/dom.js';
 import { fixed, pressure, temperature } from '../units/units.js';
-import { matter, phaseWords, SHAPES, trendWord } from './words.js';
+import { matter, phaseWord, trendOf } from './words.js';
 
 /** @typedef {import('../server/types.js').FleetRow} FleetRow */
 
@@ -72,8 +72,7 @@ export class Row {
     say(this.name, data.name);
     this.showSign();
     this.showHeat();
-    const words = phaseWords(data);
-    say(this.phase, words);
+    say(this.phase, phaseWord(data));
     this.showGas();
     this.tick(nowT);
     this.link.dataset.attention = data.attention;
@@ -101,11 +100,11 @@ export class Row {
       say(this.shape, '');
       say(this.trend, '');
     } else {
-      const fresh = silentSinceT === undefined;
+      const trend = silentSinceT === undefined ? trendOf(this.data) : { shape: '', word: 'then' };
       say(this.number, fixed(unit.from(chamberC), 0));
       say(this.unit, ` ${unit.label}`);
-      say(this.shape, fresh && this.data.trend ? SHAPES[this.data.trend] : '');
-      say(this.trend, fresh ? ` ${trendWord(this.data)}` : ' then');
+      say(this.shape, trend?.shape ?? '');
+      say(this.trend, trend ? ` ${trend.word}` : '');
     }
     this.number.classList.toggle('no-number', chamberC === undefined);
     this.glow.style.fill = chamberC === undefined ? '' : glowColour(chamberC);

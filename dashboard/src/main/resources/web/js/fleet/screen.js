@@ -15,6 +15,8 @@ const SILENCE_MS = 5000;
 const SAY_EVERY_MS = 10_000;
 /** More names than this nobody keeps in mind. */
 const MOST_NAMES = 3;
+/** With more lines than a few sheets only those in sight are laid out. */
+const MANY = 60;
 /** So that "2" stands before "10". */
 const NAMES = new Intl.Collator(undefined, { numeric: true, sensitivity: 'base' });
 
@@ -138,7 +140,7 @@ export class FleetScreen {
       focused.focus({ preventScroll: true });
     }
     say(byId('fleet-others-title'), above.length > 0 ? 'The others' : 'All of them');
-    say(byId('fleet-counts'), countWords([...this.rows.values()].map(({ data }) => data)));
+    say(byId('fleet-title'), countWords([...this.rows.values()].map(({ data }) => data)));
     say(byId('fleet-shown'), this.shownWords(shown.length, wanted, only));
   }
 
@@ -149,6 +151,7 @@ export class FleetScreen {
   fill(section, rows) {
     byId(section).hidden = rows.length === 0;
     const list = byId(`${section}-list`);
+    list.classList.toggle('many', rows.length > MANY);
     const wanted = new Set(rows.map((row) => row.element));
     for (const element of [...list.children]) {
       if (!wanted.has(/** @type {HTMLElement} */ (element))) {

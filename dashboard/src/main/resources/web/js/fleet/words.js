@@ -22,7 +22,7 @@ const PHASES = {
 const TRENDS = { rising: 'rising', falling: 'falling', level: 'level', steady: 'steady' };
 
 /** The same marks as beside the large figure of Now. */
-export const SHAPES = { rising: '▲', falling: '▼', level: '▬', steady: '▬' };
+const SHAPES = { rising: '▲', falling: '▼', level: '▬', steady: '▬' };
 
 const AT_HEAT = ['heating', 'steady', 'idling'];
 
@@ -35,16 +35,15 @@ export const calls = (row) => row.attention === 'critical' || row.attention === 
 /** @param {FleetRow} row */
 export const needs = (row) => row.attention !== 'none';
 
-/** @param {FleetRow} row */
-export const trendWord = (row) => (row.trend ? TRENDS[row.trend] : '');
+/**
+ * A cold forge goes nowhere, which is nothing to say.
+ *
+ * @param {FleetRow} row
+ */
+export const trendOf = (row) => (row.trend && row.phase !== 'cold' ? { shape: SHAPES[row.trend], word: TRENDS[row.trend] } : null);
 
 /** @param {FleetRow} row */
-export function phaseWords(row) {
-  if (!row.phase) {
-    return '';
-  }
-  return row.flame === 'out' ? `${PHASES[row.phase]}, the flame is OUT while gas flows` : PHASES[row.phase];
-}
+export const phaseWord = (row) => (row.phase ? PHASES[row.phase] : '');
 
 /**
  * What is the matter with a forge, in one line; empty where nothing is.
@@ -59,7 +58,7 @@ export function matter(row, nowT) {
     parts.push(`${row.alarm.title}: ${STATES[row.alarm.state] ?? row.alarm.state}${more > 0 ? `; ${more} more` : ''}.`);
   }
   if (row.attention === 'flame') {
-    parts.push('The flame may be out.');
+    parts.push(row.flame === 'out' ? 'The flame is out while gas flows.' : 'The flame may be out.');
   }
   if (row.attention === 'never') {
     parts.push('Not heard of since the daemon started.');
@@ -94,7 +93,7 @@ export function countWords(rows) {
     }
   }
   if (all === 0) {
-    return '';
+    return 'Which forge needs somebody?';
   }
   const parts = [
     calling === 0 ? 'None calls' : `${calling} ${calling === 1 ? 'calls' : 'call'} for somebody`,
@@ -102,7 +101,7 @@ export function countWords(rows) {
     some(kinds.flame, 'with a flame in doubt'),
     some(kinds.silent, 'silent'),
     some(kinds.never, 'not heard of yet'),
-    some(burning, calling + all - burning - out > calling ? 'more burning' : 'burning'),
+    some(burning, all > burning + out ? 'more burning' : 'burning'),
     some(out, 'out'),
   ];
   return `${parts.filter((part) => part).join(', ')}.`;

@@ -34,7 +34,6 @@ export class Chooser {
     if (this.forges.length > 1) {
       history.replaceState(null, '', `?forge=${encodeURIComponent(id)}${location.hash}`);
     }
-    byId('forge-name').textContent = forge.name;
     this.chosen(forge);
   }
 
