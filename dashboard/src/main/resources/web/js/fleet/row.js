@@ -3,7 +3,7 @@ import { sign } from '../alarms/shapes.js';
 import { glowColour } from '../now/glow.js';
 import { make, say } from '../page/dom.js';
 import { fixed, pressure, temperature } from '../units/units.js';
-import { matter, phaseWord, trendOf } from './words.js';
+import { matter, phaseWords, trendShape } from './words.js';
 
 /** @typedef {import('../server/types.js').FleetRow} FleetRow */
 
@@ -26,12 +26,11 @@ export class Row {
     this.number = make('b', { class: 'fleet-number' });
     this.unit = make('small');
     this.shape = make('span', { class: 'fleet-shape', 'aria-hidden': 'true' });
-    this.trend = make('span', { class: 'fleet-trend' });
     this.phase = make('span', { class: 'fleet-phase' });
     this.gas = make('b');
     this.used = make('b');
     this.usedLabel = make('i');
-    const heat = make('span', { class: 'fleet-heat' }, this.number, this.unit, ' ', this.shape, this.trend);
+    const heat = make('span', { class: 'fleet-heat' }, this.number, this.unit, ' ', this.shape);
     this.link = make(
       'a',
       { class: 'fleet-row', href: `?forge=${encodeURIComponent(data.forge)}#now` },
@@ -41,9 +40,13 @@ export class Row {
       this.swatch(),
       heat,
       ' ',
-      this.phase,
-      make('span', { class: 'fleet-gas' }, make('i', {}, ' gas '), this.gas),
-      make('span', { class: 'fleet-used' }, ' ', this.usedLabel, ' ', this.used),
+      make(
+        'span',
+        { class: 'fleet-rest' },
+        this.phase,
+        make('span', { class: 'fleet-gas' }, make('i', {}, ' gas '), this.gas),
+        make('span', { class: 'fleet-used' }, ' ', this.usedLabel, ' ', this.used),
+      ),
     );
     this.link.addEventListener('click', (event) => {
       if (!event.ctrlKey && !event.metaKey && !event.shiftKey) {
@@ -72,7 +75,7 @@ export class Row {
     say(this.name, data.name);
     this.showSign();
     this.showHeat();
-    say(this.phase, phaseWord(data));
+    say(this.phase, phaseWords(data));
     this.showGas();
     this.tick(nowT);
     this.link.dataset.attention = data.attention;
@@ -98,13 +101,10 @@ export class Row {
       say(this.number, chamberLevel === 'bad' ? 'sensor bad' : 'no reading');
       say(this.unit, '');
       say(this.shape, '');
-      say(this.trend, '');
     } else {
-      const trend = silentSinceT === undefined ? trendOf(this.data) : { shape: '', word: 'then' };
       say(this.number, fixed(unit.from(chamberC), 0));
-      say(this.unit, ` ${unit.label}`);
-      say(this.shape, trend?.shape ?? '');
-      say(this.trend, trend ? ` ${trend.word}` : '');
+      say(this.unit, ` ${unit.label}${silentSinceT === undefined ? '' : ' then'}`);
+      say(this.shape, trendShape(this.data));
     }
     this.number.classList.toggle('no-number', chamberC === undefined);
     this.glow.style.fill = chamberC === undefined ? '' : glowColour(chamberC);

@@ -182,7 +182,7 @@ export class FleetScreen {
     }
     const which = only ? 'that burns or needs somebody' : '';
     return `None of ${this.rows.size} forges ${[which, wanted ? `has “${this.filter.value.trim()}” in its name` : ''].filter((part) => part).join(' and ')}. ${
-      wanted ? 'Empty the field to see them again.' : 'Press “Only burning or calling” again to see all.'}`;
+      wanted ? 'Empty the field to see them again.' : 'Press “Burning or calling” again to see all.'}`;
   }
 
   /** Those who hear the page are told who needs a look, by name and seldom; alarms speak for themselves on the strip. */

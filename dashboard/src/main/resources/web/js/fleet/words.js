@@ -36,14 +36,23 @@ export const calls = (row) => row.attention === 'critical' || row.attention === 
 export const needs = (row) => row.attention !== 'none';
 
 /**
- * A cold forge goes nowhere, which is nothing to say.
+ * A cold forge goes nowhere, which is nothing to say, and of a silent one nobody knows where it went.
  *
  * @param {FleetRow} row
  */
-export const trendOf = (row) => (row.trend && row.phase !== 'cold' ? { shape: SHAPES[row.trend], word: TRENDS[row.trend] } : null);
+const moves = (row) => row.phase !== 'cold' && row.silentSinceT === undefined;
 
 /** @param {FleetRow} row */
-export const phaseWord = (row) => (row.phase ? PHASES[row.phase] : '');
+export const trendShape = (row) => (row.trend && moves(row) ? SHAPES[row.trend] : '');
+
+/** @param {FleetRow} row */
+export function phaseWords(row) {
+  if (!row.phase) {
+    return '';
+  }
+  // "Steady, steady" says nothing more.
+  return row.trend && row.trend !== row.phase && moves(row) ? `${PHASES[row.phase]}, ${TRENDS[row.trend]}` : PHASES[row.phase];
+}
 
 /**
  * What is the matter with a forge, in one line; empty where nothing is.
