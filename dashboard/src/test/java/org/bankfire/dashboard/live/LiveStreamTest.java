@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.CopyOnWriteArrayList;
+import org.bankfire.analysis.alarm.AlarmStatus;
 import org.bankfire.dashboard.testing.RunningDashboard;
 import org.bankfire.dashboard.testing.ScriptedForge;
 import org.junit.jupiter.api.AfterEach;
@@ -181,6 +182,29 @@ class LiveStreamTest {
         Event alarms = listener.named("alarms").get(listener.named("alarms").size() - 1);
         assertThat(alarms.data().get("forge").textValue()).isEqualTo("quarry");
         assertThat(alarms.data().at("/alarms/0/alarm").textValue()).isEqualTo("flame-out");
+    }
+
+    @Test
+    void anAlarmElsewhereIsToldOnceHoweverOftenItsForgeSpeaks() throws Exception {
+        Listener listener = listen("?forge=loft");
+        await().atMost(PATIENCE).until(() -> !listener.named("snapshot").isEmpty());
+        AlarmStatus out = forge.flameOut();
+        for (int i = 0; i < 50; i++) {
+            forge.burning(ScriptedForge.QUARRY, 1_000 + i, out);
+        }
+        await().atMost(PATIENCE)
+                .until(() -> listener.named("alarms").stream()
+                        .anyMatch(e -> e.data().at("/alarms/0/alarm").textValue() != null));
+        for (int i = 0; i < 50; i++) {
+            forge.burning(ScriptedForge.QUARRY, 1_050 + i, out);
+        }
+        forge.burning(ScriptedForge.QUARRY, 1_100);
+        await().atMost(PATIENCE)
+                .until(() -> listener.named("alarms").stream()
+                        .anyMatch(e -> e.data().get("alarms").isEmpty()));
+        assertThat(listener.named("alarms").stream()
+                        .filter(e -> !e.data().get("alarms").isEmpty()))
+                .hasSize(1);
     }
 
     @Test
