@@ -9,13 +9,18 @@ final class ForgeConfigFile {
     private ForgeConfigFile() {}
 
     static Path write(Path folder, String source) throws IOException {
+        return write(folder, "kind = \"sqlite\"", source);
+    }
+
+    /** With {@code store} in the table of that name, beside the path of its file. */
+    static Path write(Path folder, String store, String source) throws IOException {
         return Files.writeString(folder.resolve("bankfire.toml"), """
                 [dashboard]
                 listen = "127.0.0.1:0"
 
                 [store]
-                kind = "sqlite"
                 path = "book.db"
+                %s
 
                 [[source]]
                 %s
@@ -42,6 +47,6 @@ final class ForgeConfigFile {
                 [[forge.opening]]
                 name = "front"
                 size = ["90 mm", "110 mm"]
-                """.formatted(source));
+                """.formatted(store, source));
     }
 }

@@ -198,7 +198,7 @@ public final class SpooledStore implements ReadingStore {
                 .advance(clock.get()
                         .plusMicros(
                                 -TimeUnit.SECONDS.toMicros(bounds.keepLocal().toSeconds())));
-        if (range.equals(prunedThere)) {
+        if (range.from().equals(range.to()) || range.equals(prunedThere)) {
             return here;
         }
         try {
