@@ -1,8 +1,11 @@
 package org.bankfire.daemon.figures;
 
+import ch.qos.logback.classic.Level;
+import ch.qos.logback.classic.Logger;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -12,6 +15,7 @@ import java.util.Locale;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -23,6 +27,9 @@ import picocli.CommandLine.Option;
         mixinStandardHelpOptions = true,
         description = "Measures the daemon beside what a user would otherwise do, and prints a table in Markdown.")
 public final class Figures implements Callable<Integer> {
+    /** A club's. */
+    private static final int LEAST_FORGES = 20;
+
     /** What can be measured. */
     enum Part {
         STORE,
@@ -88,10 +95,10 @@ public final class Figures implements Callable<Integer> {
     private int starts;
 
     @Option(
-            names = "--start-java",
-            defaultValue = "",
-            description = "recommended options of a single forge's virtual machine; measured beside none")
-    private String startJava = "";
+            names = "--start-script",
+            defaultValue = "../fixtures/examples/bankfire.sh",
+            description = "starts a single forge's daemon as recommended; measured beside the bare jar")
+    private Path startScript = Path.of("");
 
     @Option(names = "--watch", defaultValue = "60", description = "seconds that a single forge is watched. Default 60")
     private double watchS;
@@ -99,6 +106,8 @@ public final class Figures implements Callable<Integer> {
     private final List<Figure> figures = new ArrayList<>();
 
     public static void main(String[] args) {
+        // The daemon runs in this process for one of the parts.
+        ((Logger) LoggerFactory.getLogger(org.slf4j.Logger.ROOT_LOGGER_NAME)).setLevel(Level.ERROR);
         System.exit(new CommandLine(new Figures())
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .execute(args));
@@ -131,23 +140,45 @@ public final class Figures implements Callable<Integer> {
     private void measure(Part part, Path folder) throws Exception {
         switch (part) {
             case START -> {
-                if (!startJava.isBlank()) {
-                    Path own = Files.createDirectory(folder.resolve("recommended"));
-                    tell(SingleForgeFigure.figures(
-                            "recommended options", SingleForgeFigure.run(own, starts, watchS, words(startJava))));
+                Path plain = Files.createDirectory(folder.resolve("plain"));
+                tell(SingleForgeFigure.figures(
+                        "java -jar", SingleForgeFigure.run(plain, 0, starts, watchS, SingleForgeFigure.plain())));
+                if (!Files.isRegularFile(startScript)) {
+                    throw new IOException("the script that starts a daemon is missing: " + startScript);
                 }
-                Path own = Files.createDirectory(folder.resolve("plain"));
-                tell(SingleForgeFigure.figures("java -jar", SingleForgeFigure.run(own, starts, watchS, List.of())));
+                Path own = Files.createDirectory(folder.resolve("script"));
+                Path cache = Files.createDirectory(folder.resolve("cache"));
+                // Its first run writes down what Java loaded, its second tries that; from then on it is quick.
+                tell(SingleForgeFigure.figures(
+                        "by bankfire.sh",
+                        SingleForgeFigure.run(own, 2, starts, watchS, SingleForgeFigure.script(startScript, cache))));
             }
             case STORE -> tell(StoreFigure.figures(folder, readings, rounds));
             case MQTT -> tell(MqttFigure.figures(folder, messages, rounds));
             case DECODE -> tell(DecodeFigure.figures(passes, rounds));
             case FITS -> tell(FitFigure.figures(fitS));
             case SERIAL -> tell(SerialFigure.figures(folder, lines, 2));
-            case FLEET ->
-                tell(FleetFigure.figures(FleetFigure.run(
-                        folder, new FleetFigure.Load(forges, rateHz, warmUpS, seconds, words(fleetJava)))));
+            case FLEET -> fleet(folder);
             case REPLAY -> tell(List.of(ReplayFigure.figure(ReplayFigure.run(folder, days, List.of()))));
+        }
+    }
+
+    /** As many as were asked for, then half of them again and again until they are kept up with. */
+    private void fleet(Path folder) throws IOException, InterruptedException, SQLException {
+        int count = forges;
+        double warmS = warmUpS;
+        double takenS = seconds;
+        while (true) {
+            Path own = Files.createDirectory(folder.resolve("fleet-" + count));
+            FleetFigure.Outcome outcome =
+                    FleetFigure.run(own, new FleetFigure.Load(count, rateHz, warmS, takenS, words(fleetJava)));
+            tell(FleetFigure.figures(outcome));
+            if (outcome.keptUp() || count < 2 * LEAST_FORGES) {
+                return;
+            }
+            count /= 2;
+            warmS = Math.min(warmS, 10);
+            takenS = Math.min(takenS, 20);
         }
     }
 

@@ -22,6 +22,7 @@ final class FleetFigure {
     private static final Duration READY = Duration.ofSeconds(60);
     private static final Duration DRAINED = Duration.ofSeconds(60);
     private static final double LAG_TARGET_MS = 100;
+    private static final double LAG_SHARE = 0.99;
     private static final double MEMORY_TARGET_MB = 512;
 
     /**
@@ -63,6 +64,11 @@ final class FleetFigure {
             Usage daemonTo,
             double brokerCores,
             double senderCores) {
+        /** Whether nothing was lost and the snapshots were in time. */
+        boolean keptUp() {
+            return lost() == 0 && lag.quantileMs(LAG_SHARE) <= LAG_TARGET_MS;
+        }
+
         long lost() {
             return sent * ForgeValues.CHANNELS - stored;
         }
@@ -212,7 +218,7 @@ final class FleetFigure {
                 what + ": sensor to snapshot, as the daemon counts it",
                 outcome.lag.inMs(),
                 "p99 < 100 ms",
-                outcome.lag.quantileMs(0.99) <= LAG_TARGET_MS));
+                outcome.lag.quantileMs(LAG_SHARE) <= LAG_TARGET_MS));
         figures.add(Figure.told(what + ": sensor to page, seen from outside", outcome.pageMs.inMs()));
         if (Math.abs(outcome.clockSteppedMs) > 1) {
             figures.add(Figure.told(

@@ -8,6 +8,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.locks.LockSupport;
@@ -33,14 +34,29 @@ final class SingleForgeFigure {
      */
     record Outcome(Spread startS, Spread pageMs, long lines, double watchedS, double residentMb, double cores) {}
 
+    /** How the daemon is started with its arguments. */
+    interface Starter {
+        DaemonProcess start(String... arguments) throws IOException;
+    }
+
     private SingleForgeFigure() {}
+
+    /** As a user who knows no better. */
+    static Starter plain() {
+        return DaemonProcess::start;
+    }
+
+    /** By the script that the service uses; what it keeps from one start to the next is kept in {@code cache}. */
+    static Starter script(Path script, Path cache) {
+        return arguments -> DaemonProcess.startScript(Map.of("CACHE_DIRECTORY", cache.toString()), script, arguments);
+    }
 
     /**
      * Starts it some times and lets the last one go on.
      *
-     * @param options of the daemon's virtual machine
+     * @param before starts that do not count
      */
-    static Outcome run(Path folder, int starts, double watchedS, List<String> options)
+    static Outcome run(Path folder, int before, int starts, double watchedS, Starter starter)
             throws IOException, InterruptedException, SQLException {
         ForgeValues course = ForgeValues.burning(1, MOST_LINES, RATE_HZ);
         List<Double> startS = new ArrayList<>();
@@ -54,9 +70,12 @@ final class SingleForgeFigure {
                         baud = 115200
                         """.formatted(line.device()), List.of("shed"));
                 long begin = System.nanoTime();
-                try (DaemonProcess daemon = DaemonProcess.startWith(options, "run", "--config", config.toString())) {
-                    startS.add((awaitReading(BenchForge.store(own)) - begin) / 1e9);
-                    if (i >= starts) {
+                try (DaemonProcess daemon = starter.start("run", "--config", config.toString())) {
+                    double tookS = (awaitReading(BenchForge.store(own)) - begin) / 1e9;
+                    if (i > before) {
+                        startS.add(tookS);
+                    }
+                    if (i >= before + starts) {
                         return watch(daemon, lines, watchedS, new Spread(startS));
                     }
                     daemon.stop();
