@@ -226,7 +226,7 @@ final class FleetFigure {
                     String.format(Locale.ROOT, "%.1f ms", outcome.clockSteppedMs)));
         }
         figures.add(Figure.aimed(
-                what + ": lost",
+                what + ": not in the store a minute after the end",
                 String.format(
                         Locale.ROOT,
                         "%d of %d readings; %d messages behind at the end",

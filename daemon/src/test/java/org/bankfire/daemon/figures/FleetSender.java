@@ -17,7 +17,7 @@ import picocli.CommandLine.Option;
  * of every period. The time in a message is the moment that it is due, so that a sender or broker that is late shows as lag.
  *
  * <p>Standard output: {@code READY}, then after a line on standard input the sending, then {@code SENT messages LATE p99}
- * with how late messages were handed to the broker, ms, when the broker has acknowledged all of them.
+ * with how late messages were handed to the broker, ms, when the broker has acknowledged all of them. Ends with its input.
  */
 @Command(name = "fleet-sender")
 final class FleetSender implements Callable<Integer> {
@@ -88,7 +88,8 @@ final class FleetSender implements Callable<Integer> {
             publisher.close();
         }
         System.out.println(String.format(Locale.ROOT, "SENT %d LATE %.2f", all, late.quantile(0.99)));
-        return 0;
+        // Whoever started it looks at what it used before it is gone.
+        return System.in.read() < 0 ? 0 : 1;
     }
 
     private Spread send(int periods) throws IOException, InterruptedException {
