@@ -61,6 +61,7 @@ final class Forwarder implements AutoCloseable {
 
     // All below is guarded by the lock.
     private boolean stopping;
+    private volatile boolean started;
     private boolean newsCame;
     private @Nullable WallTime waitingSince;
     private @Nullable WallTime awaySince;
@@ -101,6 +102,7 @@ final class Forwarder implements AutoCloseable {
 
     void start() {
         thread.start();
+        started = true;
     }
 
     /** To be called when something was added to the spool. */
@@ -129,6 +131,10 @@ final class Forwarder implements AutoCloseable {
         lock.lock();
         try {
             noteDropped(counts, now);
+            if (started && !stopping && !thread.isAlive()) {
+                awaySince = awaySince == null ? now : awaySince;
+                message = "the thread that brings readings to the database has ended; restart the daemon";
+            }
             WallTime since = counts.nothingWaits() ? null : waitingSince;
             return new ServerLag(
                     counts.rows() + counts.late(),

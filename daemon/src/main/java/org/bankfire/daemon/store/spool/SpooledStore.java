@@ -105,10 +105,11 @@ public final class SpooledStore implements ReadingStore {
             throws StoreException {
         SqliteStore local = SqliteStore.open(path, new Spooling(encoder, clock, bounds.spoolLimitBytes()));
         try {
-            if (local.spool().begun()) {
+            if (!local.spool().logBookTold()) {
                 for (String forge : local.forges()) {
                     local.tellAgain(LogBookTaker.all(local, forge));
                 }
+                local.spool().noteLogBookTold();
             }
             takeUp(new LogBookTaker(local, server, bounds.keepReadings()), forges);
             Forwarder forwarder = new Forwarder(

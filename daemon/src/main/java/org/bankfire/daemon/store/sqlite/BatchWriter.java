@@ -49,9 +49,17 @@ final class BatchWriter implements AutoCloseable {
     private final Map<Integer, Channel> channelsById = new HashMap<>();
     private final @Nullable SpoolWriter spool;
 
-    /** @param table takes what is new, in the same transactions; null when nothing is to be told to a server */
+    private final @Nullable LateMarks marks;
+
+    /**
+     * Writes over {@code connection}.
+     *
+     * @param table takes what is new, in the same transactions; null when nothing is to be told to a server
+     */
     BatchWriter(Connection connection, @Nullable SpoolTable table) throws SQLException {
         this.connection = connection;
+        // A file that has spooled and is written without a server for a while must not leave a gap there.
+        marks = table == null && SpoolTable.zones(connection).isPresent() ? new LateMarks(connection) : null;
         spool = table == null ? null : new SpoolWriter(connection, table.spooling(), table);
         control = connection.createStatement();
         insertReading = connection.prepareStatement(
@@ -74,6 +82,8 @@ final class BatchWriter implements AutoCloseable {
         writeEntries(batch, spool);
         if (spool != null) {
             spool.write(batch.burns(), batch.fits());
+        } else if (marks != null && batch.size() > readings.size()) {
+            marks.tellLogBookAgain();
         }
         control.execute("COMMIT");
         if (spool != null) {
@@ -223,6 +233,8 @@ final class BatchWriter implements AutoCloseable {
             }
             if (spool != null) {
                 spool.took(states[i].id, reading);
+            } else if (marks != null) {
+                marks.mark(states[i].id, reading.sourceTime().epochMicros());
             }
         }
     }

@@ -26,6 +26,7 @@ public final class SpoolTable {
     static final int MOST_REFUSED = 1_000;
 
     static final String DROPPED = "dropped";
+    static final String LOG_BOOK_TOLD = "log-book-told";
     private static final String REFUSED = "refused";
     private static final String TAKEN_UP = "taken-up ";
     private static final String OWN_UNTIL = "own-until";
@@ -36,7 +37,6 @@ public final class SpoolTable {
     private final Spooling spooling;
     private final SpoolGauge gauge = new SpoolGauge();
     private volatile SpoolZones zones = new SpoolZones(new WallTime(0), new WallTime(0), new WallTime(0));
-    private volatile boolean begun;
 
     SpoolTable(SqliteStore store, Spooling spooling) {
         this.store = store;
@@ -51,11 +51,6 @@ public final class SpoolTable {
     /** Where readings are to be asked for. */
     public SpoolZones zones() {
         return zones;
-    }
-
-    /** Whether the file began to spool with this opening. */
-    public boolean begun() {
-        return begun;
     }
 
     /**
@@ -119,6 +114,20 @@ public final class SpoolTable {
             bound.executeUpdate();
             addToCount(connection, REFUSED, lines.size());
         }
+    }
+
+    /** Whether the server was told all entries of the time before the file spooled. */
+    public boolean logBookTold() throws StoreException {
+        return store.query("look what the server was told", connection -> value(connection, LOG_BOOK_TOLD))
+                .isPresent();
+    }
+
+    /** Notes that it was. */
+    public void noteLogBookTold() throws StoreException {
+        store.write("note what the server was told", connection -> {
+            set(connection, LOG_BOOK_TOLD, 1);
+            return LOG_BOOK_TOLD;
+        });
     }
 
     /** Whether the forge's log book was taken up from the server. */
@@ -225,8 +234,7 @@ public final class SpoolTable {
     void takeUp(Connection connection) throws SQLException {
         try (Statement statement = connection.createStatement()) {
             statement.execute("BEGIN IMMEDIATE");
-            begun = value(connection, OWN_UNTIL).isEmpty();
-            if (begun) {
+            if (value(connection, OWN_UNTIL).isEmpty()) {
                 boolean holdsReadings = least(connection, "SELECT EXISTS (SELECT 1 FROM reading)") != 0;
                 keep(connection, SpoolZones.begin(spooling.clock().get(), holdsReadings));
             }

@@ -35,7 +35,7 @@ final class SpoolWriter {
     private final Spooling spooling;
     private final SpoolTable table;
     private final PreparedStatement insert;
-    private final PreparedStatement markLate;
+    private final LateMarks marks;
 
     private final List<Reading> readings = new ArrayList<>();
     private final Map<RollupKey, ChannelRollup> rollups = new LinkedHashMap<>();
@@ -54,17 +54,13 @@ final class SpoolWriter {
         this.table = table;
         insert = connection.prepareStatement(
                 "INSERT INTO spool (rows, entries, oldest_us, made_us, length, payload) VALUES (?, ?, ?, ?, ?, ?)");
-        markLate = connection.prepareStatement("INSERT INTO late (channel_id, start_us, touched) VALUES (?, ?, 1)"
-                + " ON CONFLICT (channel_id, start_us) DO UPDATE SET touched = touched + 1");
+        marks = new LateMarks(connection);
     }
 
     void took(int channelId, Reading reading) throws SQLException {
         long timeUs = reading.sourceTime().epochMicros();
         if (table.zones().isLate(timeUs)) {
-            long width = Rollup.Width.FIVE_MINUTES.micros();
-            markLate.setInt(1, channelId);
-            markLate.setLong(2, Math.floorDiv(timeUs, width) * width);
-            markLate.executeUpdate();
+            marks.mark(channelId, timeUs);
             change = change.plus(new SpoolGauge.Change(0, 0, 0, 1));
         } else {
             readings.add(reading);

@@ -295,6 +295,33 @@ class ForwardingTest {
     }
 
     @Test
+    void whatAFileTookWithoutItsServerGetsThereWhenItHasOneAgain() throws Exception {
+        store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
+        caughtUp();
+        store.close();
+        Note note = new Note("shed", T0, Note.REMARK, "without the server");
+        try (SqliteStore alone = SqliteStore.open(folder.resolve(name))) {
+            alone.append(new StoreBatch(
+                    List.of(at(1_000_000, 20), at(FIVE_MINUTES_US, 40)),
+                    List.of(note),
+                    List.of(),
+                    List.of(),
+                    List.of()));
+        }
+        store = opened(ROOMY);
+        caughtUp();
+        assertThat(readings(server))
+                .containsExactly(at(0, 10), at(1_000_000, 20), at(2_000_000, 30), at(FIVE_MINUTES_US, 40));
+        assertThat(server.notes("shed", TimeRange.ALL)).containsExactly(note);
+        for (Rollup.Width width : Rollup.Width.values()) {
+            assertThat(server.rollups(CHAMBER, TimeRange.ALL, width))
+                    .containsExactly(
+                            new Rollup(T0, 10, 20, 30, 3), new Rollup(T0.plusMicros(FIVE_MINUTES_US), 40, 40, 40, 1));
+        }
+        assertThat(lag().rows()).isZero();
+    }
+
+    @Test
     void readingsThatHadToBeDroppedAreTold() throws Exception {
         store.close();
         name = "small.db";
