@@ -5,7 +5,10 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Pattern;
 import org.bankfire.analysis.quantity.Range;
+import org.bankfire.daemon.acquire.frame.FrameFormat;
 import org.bankfire.daemon.acquire.mqtt.MqttSettings;
 import org.bankfire.daemon.acquire.replay.ReplaySettings;
 import org.bankfire.daemon.acquire.serial.SerialSettings;
@@ -24,11 +27,18 @@ final class SourcesReader {
     private static final Range REPLAY_SPEED = new Range(0.01, 1e6);
     private static final String FILES_ALLOWED = "a list of one or more files, as in [\"burns/first.ndjson\"]";
 
+    /** Words for what a broker deals out. */
+    static final Map<String, MqttSettings.By> SHARE_BY =
+            Section.words(Map.entry("message", MqttSettings.By.MESSAGE), Map.entry("topic", MqttSettings.By.TOPIC));
+
+    private static final Pattern SHARE_NAME = Pattern.compile("[A-Za-z0-9._-]{1,64}");
+
     private final List<String> forges;
     private final Path baseDir;
     private final BrokerReader brokers;
     private final FormatReader formats;
     private final Map<String, Place> ports = new HashMap<>();
+    private final List<Section> dealtByMessage = new ArrayList<>();
 
     /**
      * A reader for all sources of a file.
@@ -67,7 +77,20 @@ final class SourcesReader {
                 sources.add(source);
             }
         }
+        if (!sources.isEmpty() && dealtByMessage.size() == sources.size()) {
+            dealtByMessage.forEach(
+                    section -> refuseDealt(section, "no other source brings the forges of this configuration"));
+        }
         return sources;
+    }
+
+    /** Dealt out by message, each daemon would see a part of a forge only, and be blind to its flame. */
+    private static void refuseDealt(Section section, String why) {
+        section.refuse(
+                section.has("share-by") ? "share-by" : "share",
+                why + ", and one whose messages are dealt out among several daemons cannot be watched by any of them;"
+                        + " allowed: share-by = \"topic\" where the broker keeps each topic with one daemon, or no"
+                        + " share. share-by = \"message\" is for keeping forges that have no [[forge]] here");
     }
 
     private @Nullable SourceConfig serial(Section section) {
@@ -82,7 +105,20 @@ final class SourcesReader {
 
     private @Nullable SourceConfig mqtt(Section section) {
         BrokerReader.Broker broker = brokers.read(section, DEFAULT_CLIENT_ID);
-        List<MqttSettings.Topic> topics = topics(section);
+        MqttSettings.Share share = share(section);
+        boolean dealt = share != null && share.by() == MqttSettings.By.MESSAGE;
+        List<MqttSettings.Topic> topics = topics(section, dealt);
+        if (dealt) {
+            Optional<String> watched = topics.stream()
+                    .flatMap(topic -> forgeOf(topic.format()).stream())
+                    .filter(forges::contains)
+                    .findFirst();
+            if (watched.isPresent()) {
+                refuseDealt(section, "this source brings the forge \"" + watched.get() + "\"");
+            } else {
+                dealtByMessage.add(section);
+            }
+        }
         String status =
                 section.text("status-topic", "a topic without + and #", "bankfire/" + broker.clientId() + "/status");
         BrokerReader.checkTopic(status, false, section, section.has("status-topic") ? "status-topic" : "client-id");
@@ -93,19 +129,58 @@ final class SourcesReader {
                 broker.user(),
                 broker.passwordFile(),
                 broker.caFile(),
-                status)));
+                status,
+                share)));
     }
 
-    private List<MqttSettings.Topic> topics(Section section) {
+    private static MqttSettings.@Nullable Share share(Section section) {
+        String allowed = "1 to 64 letters, digits, '.', '_' and '-', the same in each daemon that shares";
+        String name = section.text("share", allowed);
+        MqttSettings.By by = section.choice("share-by", SHARE_BY, MqttSettings.By.MESSAGE);
+        if (name == null) {
+            if (section.has("share-by")) {
+                section.refuse("share-by", "it needs share = \"NAME\" beside it");
+            }
+            return null;
+        }
+        if (!SHARE_NAME.matcher(name).matches()) {
+            section.refuse("share", allowed);
+        }
+        return new MqttSettings.Share(name, by);
+    }
+
+    private static Optional<String> forgeOf(FrameFormat format) {
+        return format instanceof FrameFormat.Columns columns
+                ? Optional.of(columns.forge())
+                : Optional.ofNullable(((FrameFormat.SenMl) format).defaultForge());
+    }
+
+    /** Records that name no forge are not taken for the only one's where each daemon gets a part of them. */
+    private static FrameFormat named(Section where, FrameFormat format, boolean dealt) {
+        return dealt && format instanceof FrameFormat.SenMl senml && !where.has("forge")
+                ? new FrameFormat.SenMl(senml.checksum(), null)
+                : format;
+    }
+
+    private static void checkFilter(String filter, Section section, String key) {
+        BrokerReader.checkTopic(filter, true, section, key);
+        if (filter.startsWith(MqttSettings.SHARED)) {
+            section.refuse(
+                    key,
+                    "a topic without " + MqttSettings.SHARED + "NAME/ before it; write share = \"NAME\" in the source");
+        }
+    }
+
+    private List<MqttSettings.Topic> topics(Section section, boolean dealt) {
         List<MqttSettings.Topic> topics = new ArrayList<>();
         String allowed = "a list of topics, as in [\"forges/#\"]";
         if (section.has("topics")) {
             List<String> filters = section.texts("topics", allowed);
             var format = formats.read(section, FormatReader.NO_CHECKSUM);
             for (String filter : filters) {
-                BrokerReader.checkTopic(filter, true, section, "topics");
+                checkFilter(filter, section, "topics");
                 if (format != null) {
-                    topics.add(new MqttSettings.Topic(filter, format));
+                    topics.add(new MqttSettings.Topic(filter, named(section, format, dealt)));
                 }
             }
             if (filters.isEmpty()) {
@@ -115,11 +190,11 @@ final class SourcesReader {
         List<Section> tables = section.tables("topic");
         for (Section table : tables) {
             String filter = table.requiredText("filter", "a topic, + and # allowed, as in \"forges/+/readings\"");
-            BrokerReader.checkTopic(filter, true, table, "filter");
+            checkFilter(filter, table, "filter");
             var format = formats.read(table, FormatReader.NO_CHECKSUM);
             table.refuseOthers();
             if (format != null) {
-                topics.add(new MqttSettings.Topic(filter, format));
+                topics.add(new MqttSettings.Topic(filter, named(table, format, dealt)));
             }
         }
         if (tables.isEmpty() && !section.has("topics")) {

@@ -153,7 +153,7 @@ final class BrokerConnection implements Arrivals.Acknowledger {
 
     private String subscribe() throws BrokerException, InterruptedException {
         List<MqttSettings.Topic> topics = settings.topics();
-        String[] filters = topics.stream().map(MqttSettings.Topic::filter).toArray(String[]::new);
+        String[] filters = topics.stream().map(settings::subscription).toArray(String[]::new);
         int[] qos = new int[filters.length];
         Arrays.fill(qos, 1);
         IMqttToken token = await(listener -> client.subscribe(filters, qos, null, listener));
