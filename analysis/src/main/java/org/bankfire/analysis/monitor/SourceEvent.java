@@ -22,7 +22,9 @@ public record SourceEvent(String forge, WallTime time, Kind kind, double value, 
         /** The clock that stamps this forge's readings was set. */
         CLOCK_STEPPED,
         /** What judges the readings hung and was replaced: for {@link #value} seconds nothing was judged. */
-        LEDGER_RESTARTED;
+        LEDGER_RESTARTED,
+        /** The forge sends more than can be judged: {@link #value} frames were passed over. */
+        FRAMES_PASSED_OVER;
 
         /** Stable name for events. */
         public String code() {

@@ -6,27 +6,34 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
-/**
- * Bounded queue from sources to one ledger thread. A full queue makes the source wait, so that the pressure reaches the
- * line (a serial buffer, an unacknowledged MQTT message) where it belongs.
- */
-public final class DeliveryQueue {
+/** Bounded queue between threads, in order of arrival. */
+public final class DeliveryQueue implements Intake, Outlet {
     /** About a minute and a half of 100 frames a second: longer than any pause of the ledger thread that recovers. */
     public static final int CAPACITY = 8_192;
 
-    private final BlockingQueue<Delivery> queue = new ArrayBlockingQueue<>(CAPACITY);
+    private final BlockingQueue<Delivery> queue;
 
-    /** Waits for room. */
+    /** A queue of {@link #CAPACITY}. */
+    public DeliveryQueue() {
+        this(CAPACITY);
+    }
+
+    /** A queue of so many deliveries at most. */
+    public DeliveryQueue(int capacity) {
+        queue = new ArrayBlockingQueue<>(capacity);
+    }
+
+    @Override
     public void put(Delivery delivery) throws InterruptedException {
         queue.put(delivery);
     }
 
-    /** Waits at most {@code timeoutMs} for room. */
+    @Override
     public boolean offer(Delivery delivery, long timeoutMs) throws InterruptedException {
         return queue.offer(delivery, timeoutMs, TimeUnit.MILLISECONDS);
     }
 
-    /** The next delivery, or null when none came within {@code timeoutMs}. */
+    @Override
     public @Nullable Delivery poll(long timeoutMs) throws InterruptedException {
         return queue.poll(timeoutMs, TimeUnit.MILLISECONDS);
     }
@@ -36,6 +43,7 @@ public final class DeliveryQueue {
         return queue.drainTo(target, limit);
     }
 
+    @Override
     public int size() {
         return queue.size();
     }

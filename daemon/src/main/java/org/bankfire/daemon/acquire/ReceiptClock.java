@@ -2,6 +2,8 @@ package org.bankfire.daemon.acquire;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Supplier;
 import org.bankfire.analysis.reading.WallTime;
 import org.jspecify.annotations.Nullable;
@@ -38,7 +40,8 @@ public final class ReceiptClock {
 
     private final Supplier<WallTime> wall;
     private final Supplier<MonotonicTime> monotonic;
-    private final Deque<ClockStep> steps = new ArrayDeque<>();
+    private final Steps ownSteps = new Steps();
+    private final List<Steps> followers = new CopyOnWriteArrayList<>(List.of(ownSteps));
     private long anchorMicros;
     private MonotonicTime anchor;
     private long lastMicros = Long.MIN_VALUE;
@@ -72,9 +75,39 @@ public final class ReceiptClock {
      * Asked after a delivery was taken from the queue and before it is handled, it tells of a step before the first
      * stamp that follows it.
      */
-    public synchronized @Nullable ClockStep takeStep() {
-        nowMicros();
-        return steps.poll();
+    public @Nullable ClockStep takeStep() {
+        return ownSteps.take();
+    }
+
+    /** The steps from now on, for one more who follows the clock for good: each gets every step. */
+    public Steps follow() {
+        Steps steps = new Steps();
+        followers.add(steps);
+        return steps;
+    }
+
+    /** The steps of the clock as one follower takes them. */
+    public final class Steps {
+        // Guarded by the clock.
+        private final Deque<ClockStep> waiting = new ArrayDeque<>();
+
+        private Steps() {}
+
+        /** The oldest step that this follower did not take yet, or null; see {@link ReceiptClock#takeStep}. */
+        public @Nullable ClockStep take() {
+            synchronized (ReceiptClock.this) {
+                nowMicros();
+                return waiting.poll();
+            }
+        }
+
+        private void announce(ClockStep step) {
+            ClockStep last = waiting.size() < STEPS_KEPT ? null : waiting.pollLast();
+            waiting.add(
+                    last == null
+                            ? step
+                            : new ClockStep(last.before(), last.after().plusSeconds(step.seconds())));
+        }
     }
 
     private long nowMicros() {
@@ -106,7 +139,8 @@ public final class ReceiptClock {
             }
             long derived = anchorMicros + first.microsSince(anchor);
             if (Math.abs(wallMicros - derived) > STEP_MICROS) {
-                announce(new ClockStep(new WallTime(derived), new WallTime(wallMicros)));
+                ClockStep step = new ClockStep(new WallTime(derived), new WallTime(wallMicros));
+                followers.forEach(follower -> follower.announce(step));
                 anchorMicros = wallMicros;
                 anchor = first;
                 if (wallMicros < derived) {
@@ -117,11 +151,5 @@ public final class ReceiptClock {
             return derived;
         }
         return suspectedMicros; // a machine too busy to tell: the next stamp looks again
-    }
-
-    private void announce(ClockStep step) {
-        ClockStep last = steps.size() < STEPS_KEPT ? null : steps.pollLast();
-        steps.add(
-                last == null ? step : new ClockStep(last.before(), last.after().plusSeconds(step.seconds())));
     }
 }

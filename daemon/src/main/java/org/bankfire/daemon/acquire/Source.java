@@ -9,9 +9,17 @@ public interface Source extends AutoCloseable {
     String name();
 
     /** Begins to deliver; returns at once, connected or not. */
-    void start(DeliveryQueue queue);
+    void start(Intake queue);
 
     SourceStatus status();
+
+    /**
+     * Whether it is one line for many forges that have nothing to do with one another. Frames of a forge that sends more
+     * than can be judged are passed over then; else the source waits, and what came behind them with it.
+     */
+    default boolean isShared() {
+        return false;
+    }
 
     /** Stops delivering, within two seconds. */
     @Override

@@ -12,7 +12,7 @@ import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.acquire.virtual.VirtualSource;
 import org.bankfire.daemon.ledger.ForgeLane;
-import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Ledgers;
 import org.bankfire.daemon.ledger.Pipeline;
 import org.bankfire.daemon.store.StoreWriter;
 import org.bankfire.dashboard.source.ForgeControls;
@@ -23,14 +23,14 @@ public final class DaemonControls implements ForgeControls {
     /** Longer than a slow card takes to sync; a user waits no longer for an answer. */
     private static final long ANSWER_WAIT_MS = 5_000;
 
-    private final Ledger ledger;
+    private final Ledgers ledgers;
     private final StoreWriter writer;
     private final ReceiptClock clock;
     private final List<VirtualSource> virtualForges;
 
-    /** Controls over {@code ledger}; {@code virtualForges} take the demo's actions. */
-    public DaemonControls(Ledger ledger, StoreWriter writer, ReceiptClock clock, List<VirtualSource> virtualForges) {
-        this.ledger = ledger;
+    /** Controls over {@code ledgers}; {@code virtualForges} take the demo's actions. */
+    public DaemonControls(Ledgers ledgers, StoreWriter writer, ReceiptClock clock, List<VirtualSource> virtualForges) {
+        this.ledgers = ledgers;
         this.writer = writer;
         this.clock = clock;
         this.virtualForges = List.copyOf(virtualForges);
@@ -38,12 +38,12 @@ public final class DaemonControls implements ForgeControls {
 
     @Override
     public boolean act(String forge, AlarmAction action) {
-        return ask(pipeline -> laneOf(pipeline, forge).act(action, clock.stamp()));
+        return ask(forge, pipeline -> laneOf(pipeline, forge).act(action, clock.stamp()));
     }
 
     @Override
     public String captureZero(String forge, String channel) {
-        return ask(pipeline -> laneOf(pipeline, forge).captureZero(channel, clock.stamp()));
+        return ask(forge, pipeline -> laneOf(pipeline, forge).captureZero(channel, clock.stamp()));
     }
 
     @Override
@@ -60,10 +60,7 @@ public final class DaemonControls implements ForgeControls {
 
     /** Takes a pack of the user's as if a source had delivered it, and returns when it is stored. */
     public void write(Pack pack) {
-        ask(pipeline -> {
-            pipeline.accept(pack);
-            return true;
-        });
+        answer(ledgers.accept(pack));
         boolean stored;
         try {
             stored = writer.flush(Duration.ofMillis(ANSWER_WAIT_MS));
@@ -77,8 +74,11 @@ public final class DaemonControls implements ForgeControls {
         }
     }
 
-    private <T> T ask(Function<Pipeline, T> request) {
-        CompletableFuture<T> answer = ledger.request(request);
+    private <T> T ask(String forge, Function<Pipeline, T> request) {
+        return answer(ledgers.request(forge, request));
+    }
+
+    private static <T> T answer(CompletableFuture<T> answer) {
         try {
             return answer.get(ANSWER_WAIT_MS, TimeUnit.MILLISECONDS);
         } catch (InterruptedException interrupted) {

@@ -7,7 +7,8 @@ import java.util.function.Supplier;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.ledger.FrameCounts;
-import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Ledgers;
+import org.bankfire.daemon.ledger.SourceCounts;
 import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreWriter;
 import org.bankfire.dashboard.source.DaemonHealth;
@@ -15,7 +16,8 @@ import org.bankfire.dashboard.source.DaemonHealth;
 /** How sources, ledger and store are. */
 public final class DaemonProbe implements DaemonHealth.Probe {
     private final List<Source> sources;
-    private final Ledger ledger;
+    private final Ledgers ledgers;
+    private final SourceCounts counts;
     private final StoreWriter writer;
     private final Supplier<Optional<ServerLag>> serverLag;
 
@@ -25,10 +27,15 @@ public final class DaemonProbe implements DaemonHealth.Probe {
      * @param serverLag how far a database server is behind the store; empty when there is none
      */
     public DaemonProbe(
-            List<Source> sources, Ledger ledger, StoreWriter writer, Supplier<Optional<ServerLag>> serverLag) {
+            List<Source> sources,
+            Ledgers ledgers,
+            SourceCounts counts,
+            StoreWriter writer,
+            Supplier<Optional<ServerLag>> serverLag) {
         this.serverLag = serverLag;
         this.sources = List.copyOf(sources);
-        this.ledger = ledger;
+        this.ledgers = ledgers;
+        this.counts = counts;
         this.writer = writer;
     }
 
@@ -38,23 +45,23 @@ public final class DaemonProbe implements DaemonHealth.Probe {
         boolean allConnected = true;
         for (Source source : sources) {
             SourceStatus status = source.status();
-            FrameCounts counts = ledger.counts(source);
+            FrameCounts seen = counts.of(source);
             allConnected &= status.connected();
             health.add(new DaemonHealth.SourceHealth(
                     source.name(),
                     status.connected(),
-                    detail(status, counts),
-                    counts.good(),
-                    counts.bad() + status.discarded(),
-                    counts.lostLines(),
+                    detail(status, seen),
+                    seen.good(),
+                    seen.bad() + seen.passedOver() + status.discarded(),
+                    seen.lostLines(),
                     status.reconnects()));
         }
         StoreWriter.Health store = writer.health();
         return new DaemonHealth(
-                allConnected && ledger.heartBeatsWell() && store.ok(),
+                allConnected && ledgers.heartBeatsWell() && store.ok(),
                 health,
                 new DaemonHealth.LedgerHealth(
-                        ledger.heartBeatsWell(), ledger.heart().silentS(), ledger.restarts(), ledger.lastRestart()),
+                        ledgers.heartBeatsWell(), ledgers.silentS(), ledgers.restarts(), ledgers.lastRestart()),
                 store.ok() ? "ok" : store.message(),
                 store.stored(),
                 store.backlog(),
@@ -75,8 +82,13 @@ public final class DaemonProbe implements DaemonHealth.Probe {
     }
 
     private static String detail(SourceStatus status, FrameCounts counts) {
-        return counts.lastProblem().isEmpty()
-                ? status.detail()
-                : status.detail() + "; latest bad frame: " + counts.lastProblem();
+        String detail = status.detail();
+        if (!counts.lastProblem().isEmpty()) {
+            detail += "; latest bad frame: " + counts.lastProblem();
+        }
+        if (counts.passedOver() > 0) {
+            detail += "; frames passed over because their forge sends more than can be judged: " + counts.passedOver();
+        }
+        return detail;
     }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 /**
  * Everything that the configuration file says, with defaults filled in.
  *
+ * @param daemon how it works
  * @param dashboard where the page is served
  * @param store where readings are kept
  * @param sources where readings come from, in the order of the file
@@ -12,6 +13,7 @@ import java.util.List;
  * @param forges at least one, each with an id of its own
  */
 public record BankfireConfig(
+        DaemonConfig daemon,
         DashboardConfig dashboard,
         StoreConfig store,
         List<SourceConfig> sources,

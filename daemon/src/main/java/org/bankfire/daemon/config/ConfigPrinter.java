@@ -21,6 +21,12 @@ public final class ConfigPrinter {
 
     public static String print(BankfireConfig config) {
         TomlText text = new TomlText();
+        text.header("[daemon]");
+        if (config.daemon().ledgerThreads() == DaemonConfig.AUTOMATIC) {
+            text.text("ledger-threads", "auto");
+        } else {
+            text.number("ledger-threads", config.daemon().ledgerThreads());
+        }
         text.header("[dashboard]").text("listen", config.dashboard().listen());
         store(text, config.store());
         for (SourceConfig source : config.sources()) {
@@ -90,6 +96,10 @@ public final class ConfigPrinter {
         file(text, "password-file", settings.passwordFile());
         file(text, "ca-file", settings.caFile());
         text.text("status-topic", settings.statusTopic());
+        MqttSettings.Share share = settings.share();
+        if (share != null) {
+            text.text("share", share.name()).text("share-by", word(SourcesReader.SHARE_BY, share.by()));
+        }
         for (MqttSettings.Topic topic : settings.topics()) {
             text.header("[[source.topic]]").text("filter", topic.filter());
             format(text, topic.format());

@@ -87,6 +87,7 @@ public final class ConfigReader {
     }
 
     private static @Nullable BankfireConfig read(Section root, Path baseDir, Problems problems) {
+        DaemonConfig daemon = daemon(root);
         DashboardConfig dashboard = dashboard(root);
         StoreConfig store = store(root, baseDir);
         List<Section> forgeSections = root.tables("forge");
@@ -124,7 +125,21 @@ public final class ConfigReader {
         root.refuseOthers();
         return problems.errorCount() > 0 || dashboard == null || store == null
                 ? null
-                : new BankfireConfig(dashboard, store, sources, outputs, forges);
+                : new BankfireConfig(daemon, dashboard, store, sources, outputs, forges);
+    }
+
+    private static DaemonConfig daemon(Section root) {
+        Section section = root.table("daemon");
+        if (section == null) {
+            return DaemonConfig.DEFAULT;
+        }
+        boolean automatic = section.node("ledger-threads") instanceof Node.Scalar word
+                && word.value().equals("auto");
+        int threads = automatic
+                ? DaemonConfig.AUTOMATIC
+                : (int) section.integer("ledger-threads", 1, DaemonConfig.MOST_LEDGER_THREADS, DaemonConfig.AUTOMATIC);
+        section.refuseOthers();
+        return new DaemonConfig(threads);
     }
 
     private static @Nullable DashboardConfig dashboard(Section root) {

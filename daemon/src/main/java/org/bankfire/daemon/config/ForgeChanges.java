@@ -20,7 +20,8 @@ public final class ForgeChanges {
 
     /** Changes of one forge of a configuration. */
     public ForgeChanges(BankfireConfig config, ForgeConfig forge) {
-        this.config = new BankfireConfig(config.dashboard(), config.store(), List.of(), List.of(), List.of(forge));
+        this.config = new BankfireConfig(
+                config.daemon(), config.dashboard(), config.store(), List.of(), List.of(), List.of(forge));
         this.text = ConfigPrinter.print(this.config);
     }
 

@@ -2,7 +2,9 @@ package org.bankfire.daemon.ledger;
 
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
+import java.util.function.ToLongFunction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.monitor.ForgeListener;
 import org.bankfire.analysis.monitor.SourceEvent;
@@ -12,6 +14,8 @@ import org.bankfire.daemon.acquire.ClockStep;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreWriter;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * What only the daemon can see, told to the monitors as conditions: the clock, the store and the disk. It also tells
@@ -21,53 +25,53 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
     /** A clock that was set is shown for a minute: long enough to be seen, short enough not to bury other alarms. */
     private static final double CLOCK_ALARM_S = 60;
 
+    private static final Logger log = LoggerFactory.getLogger(DaemonUpkeep.class);
+
+    /** A flood lasts: often enough to see how it goes, and rare enough not to be one itself. */
+    private static final double PASSED_OVER_EVERY_S = 10;
+
     private final Pipeline pipeline;
     private final ReceiptClock clock;
+    private final ReceiptClock.Steps steps;
     private final StoreWriter writer;
     private final BooleanSupplier diskNearlyFull;
     private final Supplier<Optional<ServerLag>> serverLag;
     private final ServerWatch server = new ServerWatch();
+    private final ToLongFunction<String> takePassedOver;
     private final ForgeListener listener;
 
     private boolean storeFailing;
     private boolean diskFull;
     private WallTime clockAlarmUntil = new WallTime(Long.MIN_VALUE);
     private boolean clockAlarm;
+    private WallTime passedOverLooked = new WallTime(0);
+    private long faults;
 
     /**
      * Upkeep of the forges in {@code pipeline}.
      *
+     * @param steps of {@code clock}, for the forges of this pipeline alone
      * @param diskNearlyFull a cheap look at the disk of the store
+     * @param takePassedOver how many frames of a forge were passed over since it was asked last
+     * @param serverLag a cheap look at how far a database server is behind; empty when there is none
      * @param listener told when the ledger thread was replaced
      */
     public DaemonUpkeep(
             Pipeline pipeline,
             ReceiptClock clock,
+            ReceiptClock.Steps steps,
             StoreWriter writer,
             BooleanSupplier diskNearlyFull,
-            ForgeListener listener) {
-        this(pipeline, clock, writer, diskNearlyFull, Optional::empty, listener);
-    }
-
-    /**
-     * Upkeep of the forges in {@code pipeline} whose store has a database server behind it.
-     *
-     * @param diskNearlyFull a cheap look at the disk of the store
-     * @param serverLag a cheap look at how far the server is behind; empty when there is none
-     * @param listener told when the ledger thread was replaced
-     */
-    public DaemonUpkeep(
-            Pipeline pipeline,
-            ReceiptClock clock,
-            StoreWriter writer,
-            BooleanSupplier diskNearlyFull,
+            ToLongFunction<String> takePassedOver,
             Supplier<Optional<ServerLag>> serverLag,
             ForgeListener listener) {
         this.serverLag = serverLag;
         this.pipeline = pipeline;
         this.clock = clock;
+        this.steps = steps;
         this.writer = writer;
         this.diskNearlyFull = diskNearlyFull;
+        this.takePassedOver = takePassedOver;
         this.listener = listener;
     }
 
@@ -84,12 +88,11 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
     public void tick() {
         followClock();
         WallTime now = clock.stamp();
-        for (ForgeLane lane : pipeline.lanes()) {
-            lane.monitor().advance(now);
-        }
+        forEachLane(lane -> lane.monitor().advance(now));
         tellStore(now);
         tellDisk(now);
         tellServer(now);
+        tellPassedOver(now);
         if (clockAlarm && now.isAfter(clockAlarmUntil)) {
             clockAlarm = false;
             condition(AlarmId.CLOCK_STEPPED, false, now, Double.NaN, "the clock has run evenly for a minute");
@@ -98,11 +101,11 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
 
     @Override
     public void followClock() {
-        ClockStep step = clock.takeStep();
+        ClockStep step = steps.take();
         while (step != null) {
-            for (ForgeLane lane : pipeline.lanes()) {
-                lane.accept(new Note(lane.forge(), step.after(), Note.CLOCK_STEP, Double.toString(step.seconds())));
-            }
+            ClockStep told = step;
+            forEachLane(lane -> lane.accept(
+                    new Note(lane.forge(), told.after(), Note.CLOCK_STEP, Double.toString(told.seconds()))));
             clockAlarm = true;
             clockAlarmUntil = step.after().plusSeconds(CLOCK_ALARM_S);
             condition(
@@ -112,7 +115,7 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
                     step.seconds(),
                     "the daemon's clock was set by " + step.seconds() + " s, from " + step.before() + " to "
                             + step.after() + "; times before and after do not join");
-            step = clock.takeStep();
+            step = steps.take();
         }
     }
 
@@ -130,6 +133,24 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
                             ? "readings cannot be stored and wait in memory: " + health.message()
                             : "the store takes readings again; what had waited is stored");
         }
+    }
+
+    private void tellPassedOver(WallTime now) {
+        if (now.secondsSince(passedOverLooked) < PASSED_OVER_EVERY_S && !now.isBefore(passedOverLooked)) {
+            return;
+        }
+        passedOverLooked = now;
+        forEachLane(lane -> {
+            long frames = takePassedOver.applyAsLong(lane.forge());
+            if (frames > 0) {
+                listener.onSource(new SourceEvent(
+                        lane.forge(),
+                        now,
+                        SourceEvent.Kind.FRAMES_PASSED_OVER,
+                        (double) frames,
+                        "More frames came than can be judged: " + frames + " were passed over."));
+            }
+        });
     }
 
     private void tellDisk(WallTime now) {
@@ -156,8 +177,23 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
     }
 
     private void condition(AlarmId alarm, boolean active, WallTime now, double value, String why) {
+        forEachLane(lane -> lane.monitor().condition(alarm, active, now, value, why));
+    }
+
+    /** A forge whose monitor fails takes none of the others with it. */
+    private void forEachLane(Consumer<ForgeLane> what) {
         for (ForgeLane lane : pipeline.lanes()) {
-            lane.monitor().condition(alarm, active, now, value, why);
+            try {
+                what.accept(lane);
+            } catch (Lease.LeaseEndedException ended) {
+                throw ended;
+            } catch (RuntimeException fault) {
+                faults++;
+                // The first and then ever rarer: what fails at one look may fail at each.
+                if (Long.bitCount(faults) == 1) {
+                    log.error("{} could not be looked after, {} such faults so far", lane.forge(), faults, fault);
+                }
+            }
         }
     }
 }

@@ -5,7 +5,7 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.LongSupplier;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Outlet;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.store.StoreWriter;
 
@@ -14,8 +14,9 @@ import org.bankfire.daemon.store.StoreWriter;
  * and watches. Whatever a delivery holds, the thread goes on to the next one. A thread that hangs all the same is given
  * up and replaced ({@link LedgerSupervisor}); queue, requests and counts outlive it.
  */
-public final class Ledger implements AutoCloseable {
+public final class Ledger implements Supervised, AutoCloseable {
     private static final long STOP_WAIT_MS = 5_000;
+    private static final double NANOS_PER_S = 1e9;
 
     private final LedgerParts.Maker maker;
     private final LedgerDesk desk;
@@ -24,6 +25,7 @@ public final class Ledger implements AutoCloseable {
     private volatile LedgerRun run;
     private volatile long restarts;
     private volatile String lastRestart = "";
+    private volatile long restartedNanos;
 
     /** What has to be looked at regularly on the ledger thread. */
     public interface Upkeep {
@@ -51,7 +53,7 @@ public final class Ledger implements AutoCloseable {
      */
     public Ledger(
             Pipeline pipeline,
-            DeliveryQueue queue,
+            Outlet queue,
             StoreWriter writer,
             StoreOutput output,
             Upkeep upkeep,
@@ -61,6 +63,7 @@ public final class Ledger implements AutoCloseable {
                 lease -> new LedgerParts(pipeline, output, output, upkeep),
                 new LedgerMemory(),
                 queue,
+                new SourceCounts(),
                 writer,
                 snapshots,
                 new Heart(monotonicNanos),
@@ -72,6 +75,8 @@ public final class Ledger implements AutoCloseable {
      *
      * @param maker makes what a run works with
      * @param memory what a run takes up from the one before
+     * @param queue where it takes deliveries from
+     * @param counts kept of each source
      * @param snapshots told each new snapshot, on the ledger thread
      * @param heart beats with the thread
      * @param monotonicNanos a clock that never steps
@@ -79,14 +84,15 @@ public final class Ledger implements AutoCloseable {
     public Ledger(
             LedgerParts.Maker maker,
             LedgerMemory memory,
-            DeliveryQueue queue,
+            Outlet queue,
+            SourceCounts counts,
             StoreWriter writer,
             Consumer<ForgeSnapshot> snapshots,
             Heart heart,
             LongSupplier monotonicNanos) {
         this.maker = maker;
         this.memory = memory;
-        this.desk = new LedgerDesk(queue, writer, snapshots, heart, monotonicNanos);
+        this.desk = new LedgerDesk(queue, counts, writer, snapshots, heart, monotonicNanos);
         Lease lease = new Lease();
         LedgerParts parts = maker.make(lease);
         this.run = new LedgerRun(desk, lease, any -> parts, null);
@@ -96,7 +102,12 @@ public final class Ledger implements AutoCloseable {
         run.start();
     }
 
-    /** Whether the thread runs. */
+    @Override
+    public String thread() {
+        return "the thread that judges the readings";
+    }
+
+    @Override
     public boolean isAlive() {
         return run.isAlive();
     }
@@ -106,12 +117,12 @@ public final class Ledger implements AutoCloseable {
         return isAlive() && heart().silentS() < Heart.HUNG_S;
     }
 
-    /** Beats with the thread. */
+    @Override
     public Heart heart() {
         return desk.heart();
     }
 
-    /** Times that the thread was replaced. */
+    @Override
     public long restarts() {
         return restarts;
     }
@@ -119,6 +130,11 @@ public final class Ledger implements AutoCloseable {
     /** Why it was replaced last; empty when it never was. */
     public String lastRestart() {
         return lastRestart;
+    }
+
+    /** Since it was replaced last, s; of no meaning when it never was. */
+    double sinceRestartS() {
+        return (desk.nowNanos() - restartedNanos) / NANOS_PER_S;
     }
 
     /** What has been seen of {@code source}. */
@@ -160,12 +176,13 @@ public final class Ledger implements AutoCloseable {
         }
     }
 
-    boolean isStopping() {
+    @Override
+    public boolean isStopping() {
         return desk.isStopping();
     }
 
-    /** Where the thread is now; the topmost call first. */
-    StackTraceElement[] stack() {
+    @Override
+    public StackTraceElement[] stack() {
         return run.stack();
     }
 
@@ -175,8 +192,9 @@ public final class Ledger implements AutoCloseable {
      *
      * @param why in words
      */
+    @Override
     @SuppressWarnings("NonAtomicVolatileUpdate") // under the lock; others only read
-    synchronized void replace(String why) {
+    public synchronized void replace(String why) {
         if (desk.isStopping()) {
             return;
         }
@@ -184,6 +202,7 @@ public final class Ledger implements AutoCloseable {
         double silentS = heart().silentS();
         hung.giveUp();
         restarts++;
+        restartedNanos = desk.nowNanos();
         lastRestart = why;
         // The new thread makes its parts itself: whatever hangs there hangs that thread, and not who watches it.
         LedgerRun next = new LedgerRun(

@@ -1,14 +1,12 @@
 package org.bankfire.daemon.ledger;
 
-import java.util.Map;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Outlet;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.store.StoreWriter;
 
@@ -17,29 +15,31 @@ final class LedgerDesk {
     /** Requests come from people; more than this at once means that something repeats itself. */
     private static final int MAX_WAITING_REQUESTS = 256;
 
-    private final DeliveryQueue queue;
+    private final Outlet queue;
     private final StoreWriter writer;
     private final Consumer<ForgeSnapshot> snapshots;
     private final Heart heart;
     private final LongSupplier monotonicNanos;
-    private final Map<Source, FrameCounts> counts = new ConcurrentHashMap<>();
+    private final SourceCounts counts;
     private final BlockingQueue<Consumer<Pipeline>> requests = new ArrayBlockingQueue<>(MAX_WAITING_REQUESTS);
     private volatile boolean stopping;
 
     LedgerDesk(
-            DeliveryQueue queue,
+            Outlet queue,
+            SourceCounts counts,
             StoreWriter writer,
             Consumer<ForgeSnapshot> snapshots,
             Heart heart,
             LongSupplier monotonicNanos) {
         this.queue = queue;
+        this.counts = counts;
         this.writer = writer;
         this.snapshots = snapshots;
         this.heart = heart;
         this.monotonicNanos = monotonicNanos;
     }
 
-    DeliveryQueue queue() {
+    Outlet queue() {
         return queue;
     }
 
@@ -60,7 +60,11 @@ final class LedgerDesk {
     }
 
     FrameCounts counts(Source source) {
-        return counts.computeIfAbsent(source, any -> new FrameCounts());
+        return counts.of(source);
+    }
+
+    long nowNanos() {
+        return monotonicNanos.getAsLong();
     }
 
     long nowMs() {

@@ -1,9 +1,14 @@
 package org.bankfire.daemon.ledger;
 
 import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
 import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.reading.Reading;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.frame.BadFrameException;
@@ -39,7 +44,13 @@ final class LedgerRun {
     private volatile @Nullable Delivery underWay;
     private long lastTickMs;
     private long lastSnapshotMs;
-    private boolean changed;
+    /** Lanes that say something else than when they were shown last. */
+    private final Set<ForgeLane> changed = new LinkedHashSet<>();
+
+    /** When each was shown last. */
+    private final Map<ForgeLane, Long> shownMs = new HashMap<>();
+
+    private long faults;
 
     /**
      * What was going on when the run before hung.
@@ -101,7 +112,7 @@ final class LedgerRun {
                 pass(parts);
             }
             runRequests(parts);
-            publish(parts);
+            publish();
         } catch (Lease.LeaseEndedException ended) {
             log.info("a ledger thread that had been given up came back and has ended; nothing of it was used");
         } catch (Error grave) {
@@ -116,7 +127,7 @@ final class LedgerRun {
             takeBurst(parts);
             runRequests(parts);
             tickWhenDue(parts);
-            publishWhenDue(parts);
+            publishWhenDue();
         } catch (InterruptedException interrupted) {
             lease.check();
             desk.stop();
@@ -142,12 +153,12 @@ final class LedgerRun {
             String problem = "the daemon hung on this frame and has skipped it";
             desk.counts(blamed.source()).countBad(problem);
             log.error("{}: {}: {}", blamed.source().name(), problem, shown(blamed));
-            acknowledge(blamed);
+            acknowledge(blamed, desk.writer().mark());
         }
     }
 
     private void takeBurst(LedgerParts parts) throws InterruptedException {
-        Delivery delivery = desk.queue().poll(changed ? 1 : IDLE_WAIT_MS);
+        Delivery delivery = desk.queue().poll(changed.isEmpty() ? IDLE_WAIT_MS : 1);
         for (int taken = 0; delivery != null; taken++) {
             parts.upkeep().followClock();
             underWay = delivery;
@@ -164,12 +175,15 @@ final class LedgerRun {
     private void take(LedgerParts parts, Delivery delivery) {
         FrameCounts count = desk.counts(delivery.source());
         long lostBefore = parts.kept().lostLines();
+        long mark = delivery.stored() == Delivery.NO_ACKNOWLEDGEMENT
+                ? 0
+                : desk.writer().mark();
         try {
-            Pack pack = packOf(delivery);
+            Pack pack = delivery.pack();
+            noteChanged(parts.pipeline(), pack);
             parts.pipeline().accept(pack);
             lease.check();
-            count.countGood();
-            changed = true;
+            count.addGood(delivery instanceof Delivery.Decoded decoded ? decoded.frames() : 1);
         } catch (BadFrameException bad) {
             lease.check();
             String problem = String.valueOf(bad.getMessage());
@@ -181,32 +195,45 @@ final class LedgerRun {
         }
         count.addLostLines(parts.kept().lostLines() - lostBefore);
         // Bad frames are acknowledged too: they would come again for ever.
-        acknowledge(delivery);
+        acknowledge(delivery, mark);
     }
 
-    private void acknowledge(Delivery delivery) {
+    private void acknowledge(Delivery delivery, long mark) {
         lease.check();
         if (delivery.stored() != Delivery.NO_ACKNOWLEDGEMENT) {
-            desk.writer().whenStored(delivery.stored(), delivery.dropped());
+            desk.writer().whenStored(mark, delivery.stored(), delivery.dropped());
         }
     }
 
-    private static Pack packOf(Delivery delivery) throws BadFrameException {
-        if (delivery instanceof Delivery.Raw raw) {
-            return raw.decoder().decode(raw.bytes(), raw.receiptTime());
+    private void noteChanged(Pipeline pipeline, Pack pack) {
+        String last = "";
+        for (Reading reading : pack.readings()) {
+            String forge = reading.channel().forge();
+            if (!forge.equals(last)) {
+                noteChanged(pipeline, forge);
+                last = forge;
+            }
         }
-        return ((Delivery.Decoded) delivery).pack();
+        pack.notes().forEach(note -> noteChanged(pipeline, note.forge()));
+        pack.settings().forEach(setting -> noteChanged(pipeline, setting.forge()));
+    }
+
+    private void noteChanged(Pipeline pipeline, String forge) {
+        ForgeLane lane = pipeline.lane(forge);
+        if (lane != null) {
+            changed.add(lane);
+        }
     }
 
     /** The first and then ever rarer: a wrong baud rate makes thousands a second. */
-    private static void reportBad(Source source, long number, String problem) {
+    static void reportBad(Source source, long number, String problem) {
         if (Long.bitCount(number) == 1) {
             log.warn("{}: bad frame, {} so far: {}", source.name(), number, problem);
         }
     }
 
     /** What a delivery holds, for the log: bounded, and nothing in it that a terminal would obey. */
-    private static String shown(Delivery delivery) {
+    static String shown(Delivery delivery) {
         if (delivery instanceof Delivery.Raw raw) {
             int length = Math.min(SHOWN_BYTES, raw.bytes().length);
             String text = new String(raw.bytes(), 0, length, StandardCharsets.ISO_8859_1).replaceAll("[^ -~]", ".");
@@ -221,7 +248,7 @@ final class LedgerRun {
         Consumer<Pipeline> request = nextRequest();
         while (request != null) {
             request.accept(parts.pipeline());
-            changed = true;
+            changed.addAll(parts.pipeline().lanes());
             desk.heart().beat();
             request = nextRequest();
         }
@@ -238,25 +265,46 @@ final class LedgerRun {
             lastTickMs = now;
             long alarmsBefore = parts.kept().alarms();
             parts.upkeep().tick();
-            // While readings come, their snapshots tell what the tick did. One more between two of them would make the
-            // page wait for the next: a stream takes only so many a second.
-            changed |= parts.kept().alarms() != alarmsBefore || now - lastSnapshotMs >= TICK_MS;
+            noteTicked(parts, parts.kept().alarms() != alarmsBefore);
         }
     }
 
-    private void publishWhenDue(LedgerParts parts) {
-        long now = desk.nowMs();
-        if (changed && now - lastSnapshotMs >= SNAPSHOT_INTERVAL_MS) {
-            lastSnapshotMs = now;
-            publish(parts);
-        }
-    }
-
-    private void publish(LedgerParts parts) {
-        changed = false;
+    /**
+     * While readings come, their snapshots tell what the tick did. One more between two of them would make the page wait
+     * for the next: a stream takes only so many a second. And of a thousand forges it would be the most of the work.
+     */
+    private void noteTicked(LedgerParts parts, boolean alarmsChanged) {
         for (ForgeLane lane : parts.pipeline().lanes()) {
-            lease.check();
-            desk.snapshots().accept(lane.monitor().snapshot());
+            Long shown = shownMs.get(lane);
+            if (alarmsChanged || shown == null || lastTickMs - shown >= TICK_MS) {
+                changed.add(lane);
+            }
         }
+    }
+
+    private void publishWhenDue() {
+        long now = desk.nowMs();
+        if (!changed.isEmpty() && now - lastSnapshotMs >= SNAPSHOT_INTERVAL_MS) {
+            lastSnapshotMs = now;
+            publish();
+        }
+    }
+
+    /** Shows the forges that changed; one that cannot be shown takes none of the others with it. */
+    private void publish() {
+        for (ForgeLane lane : changed) {
+            lease.check();
+            try {
+                shownMs.put(lane, desk.nowMs());
+                desk.snapshots().accept(lane.monitor().snapshot());
+            } catch (RuntimeException fault) {
+                lease.check();
+                faults++;
+                if (Long.bitCount(faults) == 1) {
+                    log.error("how {} stands could not be shown, {} such faults so far", lane.forge(), faults, fault);
+                }
+            }
+        }
+        changed.clear();
     }
 }

@@ -1,7 +1,9 @@
 package org.bankfire.daemon.ledger;
 
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
+import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
@@ -9,8 +11,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Looks at the ledger's heart from a thread of its own and replaces a ledger thread that hangs or has ended. When that
- * happens again and again it gives the whole process up, so that whoever keeps it (systemd) can start a fresh one.
+ * Looks at the hearts of the ledgers and routers from a thread of its own and replaces a thread that hangs or has ended.
+ * When that happens to one of them again and again it gives the whole process up, so that whoever keeps it (systemd) can start a fresh one.
  *
  * <p>It counts its own looks instead of reading a clock: a process that was stopped as a whole, or a machine too busy for
  * any thread, is not taken for a ledger that hangs.
@@ -23,16 +25,25 @@ public final class LedgerSupervisor implements AutoCloseable {
 
     private static final long STOP_WAIT_MS = 1_000;
 
-    private final Ledger ledger;
+    private final List<Watched> watched = new ArrayList<>();
     private final Consumer<String> giveUp;
     private final Pace pace;
     private final CountDownLatch closed = new CountDownLatch(1);
     private final Thread thread = new Thread(this::watch, "ledger supervisor");
-    // Of the latest restarts, in looks; never more than the pace's most.
-    private final Deque<Long> restarts = new ArrayDeque<>();
     private long looks;
-    private long silentLooks;
-    private long lastBeats;
+
+    /** One thread and what was seen of it. */
+    private static final class Watched {
+        private final Supervised supervised;
+        // Of the latest restarts, in looks; never more than the pace's most.
+        private final Deque<Long> restarts = new ArrayDeque<>();
+        private long silentLooks;
+        private long lastBeats;
+
+        Watched(Supervised supervised) {
+            this.supervised = supervised;
+        }
+    }
 
     /**
      * How it looks.
@@ -57,8 +68,9 @@ public final class LedgerSupervisor implements AutoCloseable {
      *
      * @param giveUp ends the process; told why, in words
      */
-    public LedgerSupervisor(Ledger ledger, Pace pace, Consumer<String> giveUp) {
-        this.ledger = ledger;
+    public LedgerSupervisor(List<Ledger> ledgers, List<Router> routers, Pace pace, Consumer<String> giveUp) {
+        ledgers.forEach(ledger -> watched.add(new Watched(ledger)));
+        routers.forEach(router -> watched.add(new Watched(router)));
         this.pace = pace;
         this.giveUp = giveUp;
         thread.setDaemon(true);
@@ -96,47 +108,56 @@ public final class LedgerSupervisor implements AutoCloseable {
         }
     }
 
-    /** Looks once; false when it has given up. */
+    /** Looks once at each; false when it has given up. */
     private boolean look() {
         looks++;
-        long beats = ledger.heart().beats();
-        silentLooks = beats == lastBeats ? silentLooks + 1 : 0;
-        lastBeats = beats;
-        if (ledger.isStopping()) {
+        for (Watched one : watched) {
+            if (!look(one)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private boolean look(Watched one) {
+        long beats = one.supervised.heart().beats();
+        one.silentLooks = beats == one.lastBeats ? one.silentLooks + 1 : 0;
+        one.lastBeats = beats;
+        if (one.supervised.isStopping()) {
             return true;
         }
         int patience = looks <= pace.startingLooks ? pace.startingLooks : pace.hungLooks;
-        boolean alive = ledger.isAlive();
-        if (alive && silentLooks < patience) {
+        boolean alive = one.supervised.isAlive();
+        if (alive && one.silentLooks < patience) {
             return true;
         }
-        String why = alive
-                ? "the thread that judges the readings hung for " + silentLooks * pace.lookMs / 1_000.0
-                        + " s and was replaced"
-                : "the thread that judges the readings had ended and was replaced";
-        silentLooks = 0;
-        return replaced(why);
+        String why = one.supervised.thread()
+                + (alive
+                        ? " hung for " + one.silentLooks * pace.lookMs / 1_000.0 + " s and was replaced"
+                        : " had ended and was replaced");
+        one.silentLooks = 0;
+        return replaced(one, why);
     }
 
-    private boolean replaced(String why) {
-        StackTraceElement[] stack = ledger.stack();
+    private boolean replaced(Watched one, String why) {
+        StackTraceElement[] stack = one.supervised.stack();
+        Deque<Long> restarts = one.restarts;
         while (!restarts.isEmpty() && looks - restarts.getFirst() > pace.withinLooks) {
             restarts.removeFirst();
         }
         if (restarts.size() >= pace.mostRestarts) {
             // The log may be what hangs: first the end, then the words.
-            giveUp.accept(
-                    "the thread that judges the readings hung or ended " + (restarts.size() + 1) + " times within "
-                            + pace.withinLooks * pace.lookMs / 60_000 + " min; the process ends, to be started afresh");
-            log.error("the ledger thread is given up with the process; it was at\n{}", words(stack));
+            giveUp.accept(one.supervised.thread() + " hung or ended " + (restarts.size() + 1) + " times within "
+                    + pace.withinLooks * pace.lookMs / 60_000 + " min; the process ends, to be started afresh");
+            log.error("it is given up with the process; it was at\n{}", words(stack));
             return false;
         }
         restarts.addLast(looks);
-        ledger.replace(why);
+        one.supervised.replace(why);
         log.error(
                 "{}, for the {}. time since the start; alarms and settings were taken over. It was at\n{}",
                 why,
-                ledger.restarts(),
+                one.supervised.restarts(),
                 words(stack));
         return true;
     }

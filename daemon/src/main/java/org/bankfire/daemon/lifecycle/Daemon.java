@@ -8,13 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.stream.Collectors;
-import org.bankfire.analysis.alarm.Alarm;
-import org.bankfire.analysis.alarm.AlarmId;
-import org.bankfire.analysis.alarm.AlarmTransition;
-import org.bankfire.analysis.reading.Note;
-import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
-import org.bankfire.daemon.acquire.DeliveryQueue;
 import org.bankfire.daemon.acquire.MonotonicTime;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.Source;
@@ -37,32 +31,22 @@ import org.bankfire.daemon.fitting.KnownForges;
 import org.bankfire.daemon.fitting.OutlookKeeper;
 import org.bankfire.daemon.fitting.WantedOutlook;
 import org.bankfire.daemon.ledger.EventWriter;
-import org.bankfire.daemon.ledger.Heart;
-import org.bankfire.daemon.ledger.Ledger;
-import org.bankfire.daemon.ledger.LedgerMemory;
-import org.bankfire.daemon.ledger.LedgerParts;
-import org.bankfire.daemon.ledger.LedgerSupervisor;
+import org.bankfire.daemon.ledger.Ledgers;
 import org.bankfire.daemon.notify.Outputs;
 import org.bankfire.daemon.store.DiskWatch;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.Retention;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreWriter;
-import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.dashboard.DashboardServer;
 import org.bankfire.dashboard.DashboardSettings;
-import org.bankfire.dashboard.source.ForgeFace;
 import org.bankfire.dashboard.source.Sources;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 
 /**
  * The running daemon: the wiring of all its parts, by hand and in one place. Readings go one way, from the sources
  * through the queue to the ledger thread and from there to the store's writer and the snapshots.
  */
 public final class Daemon implements AutoCloseable {
-    private static final Logger log = LoggerFactory.getLogger(Daemon.class);
-
     /** A burn that goes on is fitted this often at most, s. */
     private static final double FIT_EVERY_S = 60;
     /** What lies ahead is looked at anew this often at most, s: about as long as a hand rests on the regulator. */
@@ -120,50 +104,37 @@ public final class Daemon implements AutoCloseable {
                         .collect(Collectors.toMap(
                                 ForgeConfig::id, forge -> forge.description().name())),
                 clock);
-        LedgerMemory memory = remembered(config, outputs, store, clock.stamp());
-
-        DeliveryQueue queue = new DeliveryQueue();
         List<Source> sources = new ArrayList<>();
         config.sources().forEach(settings -> sources.add(SourceFactory.create(settings, clock)));
-        List<ForgeFace> faces = config.forges().stream()
-                .map(forge -> new ForgeFace(forge.description(), forge.monitor(), forge.currency()))
-                .toList();
-        Heart heart = new Heart(System::nanoTime);
-        SnapshotHub hub = new SnapshotHub(faces, clock::stamp, heart::silentS);
         Housekeeping housekeeping = new Housekeeping(
                 store, new DiskWatch(database), new Retention(config.store().keepReadings()), clock);
-        LedgerParts.Maker parts = new LiveParts(
-                config.forges(),
-                memory,
+        LedgerThreads threads = LedgerThreads.wire(
+                config,
+                store,
                 writer,
                 events,
                 List.of(fitWorker, outlookWorker),
                 outputs,
                 clock,
                 housekeeping,
-                () -> Stores.lag(store));
-        Ledger ledger = new Ledger(parts, memory, queue, writer, hub::publish, heart, System::nanoTime);
+                () -> Stores.lag(store),
+                sources);
+        Ledgers ledgers = threads.ledgers();
+        SnapshotHub hub = threads.hub();
         hub.subscribe(outputs::onSnapshot);
         lifecycle.add("outputs", outputs);
-        outputs.start(ledger::heartBeatsWell, () -> writer.health().ok());
-        ledger.start();
-        lifecycle.add("ledger", ledger);
-        LedgerSupervisor supervisor = new LedgerSupervisor(ledger, LedgerSupervisor.Pace.STANDARD, LastResort::end);
-        supervisor.start();
-        lifecycle.add("ledger supervisor", supervisor);
+        outputs.start(ledgers::heartBeatsWell, () -> writer.health().ok());
+        threads.start(lifecycle);
         // Readings are judged and kept from here on; the page and what is reckoned beside them take longer to come up.
-        for (Source source : sources) {
-            lifecycle.add(source.name(), source);
-            source.start(queue);
-        }
-        fits.tell(new LiningAlarm(ledger, clock));
+        threads.startSources(lifecycle);
+        fits.tell(new LiningAlarm(ledgers, clock));
         fitWorker.start();
         lifecycle.add("fits", fitWorker);
         outlookWorker.start();
         lifecycle.add("outlook", outlookWorker);
 
         if (!headless) {
-            DaemonControls controls = new DaemonControls(ledger, writer, clock, virtual(sources));
+            DaemonControls controls = new DaemonControls(ledgers, writer, clock, virtual(sources));
             serve(
                     config,
                     hub,
@@ -173,11 +144,11 @@ public final class Daemon implements AutoCloseable {
                     clock,
                     controls,
                     outputs,
-                    new DaemonProbe(sources, ledger, writer, () -> Stores.lag(store)));
+                    new DaemonProbe(sources, ledgers, threads.counts(), writer, () -> Stores.lag(store)));
         }
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
-        tellServiceManager(new Soundness(ledger, supervisor, writer));
+        tellServiceManager(new Soundness(ledgers, threads.supervisor(), writer));
     }
 
     private static OutlookKeeper outlook(
@@ -247,35 +218,6 @@ public final class Daemon implements AutoCloseable {
             notifier.start();
             lifecycle.add("service manager", notifier);
         }
-    }
-
-    /** Alarms that stood, settings in force and captured zeros outlive a restart. */
-    private static LedgerMemory remembered(BankfireConfig config, Outputs outputs, ReadingStore store, WallTime now)
-            throws StoreException {
-        TimeRange ofShelves = new TimeRange(now.plusSeconds(-Alarm.LONGEST_SHELF_S), TimeRange.ALL.to());
-        LedgerMemory memory = new LedgerMemory();
-        for (ForgeConfig forge : config.forges()) {
-            List<AlarmTransition> steps = new ArrayList<>();
-            for (AlarmId alarm : AlarmId.values()) {
-                List<AlarmTransition> ofAlarm =
-                        store.latestAlarmTransitions(forge.id(), alarm, LedgerMemory.MOST_STEPS);
-                ofAlarm.stream()
-                        .limit(1)
-                        .filter(last -> last.state().callsForAttention())
-                        .forEach(outputs::onStanding);
-                steps.addAll(ofAlarm);
-            }
-            List<Setting> settings = store.settings(forge.id(), TimeRange.ALL);
-            List<Note> notes = new ArrayList<>(store.notes(forge.id(), ofShelves));
-            notes.addAll(store.notes(forge.id(), Note.CORRECTION, TimeRange.ALL));
-            memory.learn(forge.id(), steps, notes, settings);
-            log.info(
-                    "{}: {} settings and {} alarm states taken up from the log book",
-                    forge.id(),
-                    settings.size(),
-                    steps.size());
-        }
-        return memory;
     }
 
     @Override

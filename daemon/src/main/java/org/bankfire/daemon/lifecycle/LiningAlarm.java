@@ -5,7 +5,7 @@ import org.bankfire.analysis.burnfit.LiningTrend;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.fitting.FitKeeper;
 import org.bankfire.daemon.ledger.ForgeLane;
-import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Ledgers;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -13,17 +13,17 @@ import org.slf4j.LoggerFactory;
 final class LiningAlarm implements FitKeeper.LiningListener {
     private static final Logger log = LoggerFactory.getLogger(LiningAlarm.class);
 
-    private final Ledger ledger;
+    private final Ledgers ledgers;
     private final ReceiptClock clock;
 
-    LiningAlarm(Ledger ledger, ReceiptClock clock) {
-        this.ledger = ledger;
+    LiningAlarm(Ledgers ledgers, ReceiptClock clock) {
+        this.ledgers = ledgers;
         this.clock = clock;
     }
 
     @Override
     public void onTrend(String forge, LiningTrend trend, double latestWPerK) {
-        var told = ledger.request(pipeline -> {
+        var told = ledgers.request(forge, pipeline -> {
                     ForgeLane lane = pipeline.lane(forge);
                     if (lane != null) {
                         lane.monitor()

@@ -3,6 +3,7 @@ package org.bankfire.daemon.lifecycle;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
+import java.util.function.ToLongFunction;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.fitting.BurnTaker;
@@ -29,7 +30,9 @@ record LiveParts(
         List<BurnTaker> burnWorkers,
         Outputs outputs,
         ReceiptClock clock,
+        ReceiptClock.Steps clockSteps,
         Housekeeping housekeeping,
+        ToLongFunction<String> takePassedOver,
         Supplier<Optional<ServerLag>> serverLag)
         implements LedgerParts.Maker {
     /** A cool-down long enough to tell losses from stored heat, s. */
@@ -47,6 +50,14 @@ record LiveParts(
                 pipeline,
                 output,
                 kept,
-                new DaemonUpkeep(pipeline, clock, writer, housekeeping::diskNearlyFull, serverLag, output));
+                new DaemonUpkeep(
+                        pipeline,
+                        clock,
+                        clockSteps,
+                        writer,
+                        housekeeping::diskNearlyFull,
+                        takePassedOver,
+                        serverLag,
+                        output));
     }
 }

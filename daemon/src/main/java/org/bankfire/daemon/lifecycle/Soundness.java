@@ -1,7 +1,7 @@
 package org.bankfire.daemon.lifecycle;
 
-import org.bankfire.daemon.ledger.Ledger;
 import org.bankfire.daemon.ledger.LedgerSupervisor;
+import org.bankfire.daemon.ledger.Ledgers;
 import org.bankfire.daemon.store.StoreWriter;
 
 /**
@@ -9,25 +9,25 @@ import org.bankfire.daemon.store.StoreWriter;
  * reason for a fresh process: those are told as alarms.
  */
 final class Soundness {
-    private final Ledger ledger;
+    private final Ledgers ledgers;
     private final LedgerSupervisor supervisor;
     private final StoreWriter writer;
 
     /** Looks at these. */
-    Soundness(Ledger ledger, LedgerSupervisor supervisor, StoreWriter writer) {
-        this.ledger = ledger;
+    Soundness(Ledgers ledgers, LedgerSupervisor supervisor, StoreWriter writer) {
+        this.ledgers = ledgers;
         this.supervisor = supervisor;
         this.writer = writer;
     }
 
     /** Whether a fresh process would do no better. */
     boolean isSound() {
-        return ledger.heartBeatsWell() && supervisor.isAlive() && writer.isAlive();
+        return ledgers.heartBeatsWell() && supervisor.isAlive() && writer.isAlive();
     }
 
     /** How it is, one short line. */
     String words() {
-        if (!ledger.heartBeatsWell()) {
+        if (!ledgers.heartBeatsWell()) {
             return "readings are not judged: the thread that does hangs";
         }
         if (!supervisor.isAlive()) {
@@ -37,7 +37,7 @@ final class Soundness {
             return "nothing is stored: the thread that does has ended";
         }
         StoreWriter.Health store = writer.health();
-        String restarts = ledger.restarts() == 0 ? "" : ", restarts of its thread: " + ledger.restarts();
+        String restarts = ledgers.restarts() == 0 ? "" : ", restarts of its thread: " + ledgers.restarts();
         return store.ok() ? "judging readings" + restarts : "judging readings; the store fails: " + store.message();
     }
 }

@@ -52,6 +52,7 @@ final class Backlog {
     /** Value of {@link #added} when the last waiter came. */
     private long lastWaiterAt;
 
+    private final Holes holes = new Holes();
     private long droppedReadings;
     private long refusedEntries;
     private long forgottenWaiters;
@@ -123,10 +124,17 @@ final class Backlog {
      * dropped} is among {@link #takeDropped}.
      */
     void whenStored(Runnable stored, Runnable dropped) {
+        // What was dropped before this call is not told: it was known to whoever adds more at once than there is room
+        // for.
+        whenStored(Math.max(lastWaiterAt, firstWaiting()), stored, dropped);
+    }
+
+    /** As {@link #whenStored(Runnable, Runnable)}, for the readings from running number {@code from} on. */
+    void whenStored(long from, Runnable stored, Runnable dropped) {
         if (waiters.size() + readyWaiters.size() >= limits.waiters()) {
             forget(dropped);
         } else {
-            waiters.addLast(new Waiter(lastWaiterAt, added, stored, dropped));
+            waiters.addLast(new Waiter(Math.min(from, added), added, stored, dropped));
         }
         lastWaiterAt = added;
     }
@@ -159,7 +167,9 @@ final class Backlog {
             }
             List<Runnable> words = new ArrayList<>(readyWaiters);
             readyWaiters.clear();
-            moveTaken(waiters, words);
+            while (!waiters.isEmpty() && waiters.getFirst().to() <= firstWaiting()) {
+                judge(waiters.removeFirst(), words);
+            }
             List<Runnable> flushed = new ArrayList<>();
             moveTaken(flushes, flushed);
             underWay = new Batch(
@@ -199,7 +209,7 @@ final class Backlog {
         }
         taken.addAll(readyWaiters);
         readyWaiters.clear();
-        waiters.forEach(waiter -> taken.add(waiter.stored()));
+        waiters.forEach(waiter -> judge(waiter, taken));
         waiters.clear();
         return taken;
     }
@@ -260,6 +270,23 @@ final class Backlog {
         return forgottenWaiters;
     }
 
+    /** Running number of the next reading. */
+    long added() {
+        return added;
+    }
+
+    /**
+     * Who waits for readings of which one was dropped is forgotten, everybody else is to be called. Where several add at
+     * once their readings stand in between each other, so a drop may concern more than the first in the row.
+     */
+    private void judge(Waiter waiter, List<Runnable> words) {
+        if (holes.touch(waiter.from(), waiter.to())) {
+            forget(waiter.dropped());
+        } else {
+            words.add(waiter.stored());
+        }
+    }
+
     /** Running number of the oldest reading that waits. */
     private long firstWaiting() {
         return added - readings.size();
@@ -287,10 +314,11 @@ final class Backlog {
         long dropped = firstWaiting();
         readings.removeFirst();
         droppedReadings++;
+        holes.add(dropped);
         while (!waiters.isEmpty() && waiters.getFirst().from() <= dropped) {
             Waiter waiter = waiters.removeFirst();
             if (waiter.to() <= dropped) {
-                readyWaiters.add(waiter.stored());
+                judge(waiter, readyWaiters);
             } else {
                 forget(waiter.dropped());
             }

@@ -186,13 +186,37 @@ public final class StoreWriter implements AutoCloseable {
      * store returns or if so much waits that it has to be dropped. Readings that never reach the alarms would be worse.
      */
     public void whenStored(Runnable stored, Runnable dropped) {
+        whenStored(() -> backlog.whenStored(stored, dropped));
+    }
+
+    /**
+     * As {@link #whenStored(Runnable, Runnable)}, where others add at the same time: it concerns what was added since
+     * {@code mark}, and perhaps what others added meanwhile.
+     *
+     * @param mark of {@link #mark} before the first reading
+     */
+    public void whenStored(long mark, Runnable stored, Runnable dropped) {
+        whenStored(() -> backlog.whenStored(mark, stored, dropped));
+    }
+
+    /** Where what is added from now on begins. */
+    public long mark() {
+        lock.lock();
+        try {
+            return backlog.added();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void whenStored(Runnable wait) {
         change(
                 () -> {
                     if (!backlog.hasWords()) {
                         wordWantedSinceNanos = monotonicNanos.getAsLong();
                         wordWanted.signal();
                     }
-                    backlog.whenStored(stored, dropped);
+                    wait.run();
                 },
                 false);
     }

@@ -99,6 +99,9 @@ class ConfigPrinterTest {
     }
 
     private static final String RESOLVED_SHED = """
+            [daemon]
+            ledger-threads = "auto"
+
             [dashboard]
             listen = "127.0.0.1:8440"
 

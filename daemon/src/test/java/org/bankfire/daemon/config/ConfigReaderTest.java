@@ -86,6 +86,13 @@ class ConfigReaderTest {
     }
 
     @Test
+    void theNumberOfLedgerThreadsIsReadAndOtherwiseThatOfTheProcessors() throws IOException, ConfigException {
+        assertThat(reference().config().daemon()).isEqualTo(new DaemonConfig(2));
+        assertThat(DaemonConfig.DEFAULT.ledgerThreadsOr(3)).isEqualTo(3);
+        assertThat(new DaemonConfig(2).ledgerThreadsOr(3)).isEqualTo(2);
+    }
+
+    @Test
     void everySourceIsReadWithAllItsKeys() throws IOException, ConfigException {
         List<SourceConfig> sources = reference().config().sources();
         assertThat(sources)
@@ -120,7 +127,8 @@ class ConfigReaderTest {
                                 "class",
                                 Path.of("/srv/bankfire/broker-password"),
                                 Path.of("/srv/bankfire/broker-ca.pem"),
-                                "class/bankfire")),
+                                "class/bankfire",
+                                new MqttSettings.Share("class", MqttSettings.By.TOPIC))),
                         new SourceConfig.Replay(new ReplaySettings(
                                 List.of(
                                         Path.of("/srv/bankfire/burns/first-evening.ndjson"),

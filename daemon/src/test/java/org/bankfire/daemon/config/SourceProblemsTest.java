@@ -64,6 +64,63 @@ class SourceProblemsTest {
                         new SourceConfig.Replay(new ReplaySettings(List.of(Path.of("/a")), Double.POSITIVE_INFINITY)));
     }
 
+    @Test
+    void aShareIsReadAndPrintedAndReadBackTheSame() throws IOException, ConfigException {
+        BankfireConfig config = read("""
+                kind = "mqtt"
+                broker = "tcp://b"
+                topics = ["forges/#"]
+                share = "club"
+                share-by = "topic"
+                """).config();
+        SourceConfig.Mqtt source = (SourceConfig.Mqtt) config.sources().get(0);
+        assertThat(source.settings().share()).isEqualTo(new MqttSettings.Share("club", MqttSettings.By.TOPIC));
+        assertThat(ConfigReader.read(ConfigPrinter.print(config), "printed.toml", Path.of("/"))
+                        .config()
+                        .sources())
+                .isEqualTo(config.sources());
+    }
+
+    @Test
+    void whatIsDealtOutByMessageMayBeKeptBesideAForgeThatComesAnotherWay() throws IOException, ConfigException {
+        SourceConfig.Mqtt source =
+                (SourceConfig.Mqtt) read("""
+                kind = "virtual"
+                [[source]]
+                kind = "mqtt"
+                broker = "tcp://b"
+                topics = ["forges/#"]
+                share = "club"
+                """).config().sources().get(1);
+        assertThat(source.settings().share()).isEqualTo(new MqttSettings.Share("club", MqttSettings.By.MESSAGE));
+        assertThat(source.settings().topics())
+                .as("a record without a forge is not taken for the only one's")
+                .containsExactly(
+                        new MqttSettings.Topic("forges/#", new FrameFormat.SenMl(ChecksumPolicy.OPTIONAL, null)));
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "topics = ['a']; share = 'club' | source.0.share | no other source brings",
+                "topics = ['a']; share = 'club'; share-by = 'message' | source.0.share-by | no other source brings",
+                "topics = ['a']; forge = 'shed'; share = 'club' | source.0.share | this source brings the forge \"shed\"",
+                "topics = ['a']; share-by = 'topic' | source.0.share-by | needs share",
+                "topics = ['a']; share = 'a/b'; share-by = 'topic' | source.0.share | 1 to 64 letters",
+                "topics = ['a']; share = 'a'; share-by = 'forge' | source.0.share-by | topic",
+                "topics = ['$share/club/a'] | source.0.topics | write share = \"NAME\"",
+            })
+    void aShareThatCannotBeMeantIsTold(String keys, String key, String expected) {
+        ConfigException exception = catchThrowableOfType(
+                ConfigException.class,
+                () -> read("kind = \"mqtt\"\nbroker = \"tcp://b\"\n" + keys.replace("; ", "\n") + "\n"));
+        assertThat(exception).as("nothing was found wrong").isNotNull();
+        assertThat(exception.problems())
+                .singleElement()
+                .satisfies(problem -> assertThat(problem.text()).contains(expected, key.substring(9)));
+    }
+
     @ParameterizedTest
     @MethodSource({"brokers", "columns", "others"})
     void aMistakeInASourceIsTold(String source, String expected) {

@@ -15,6 +15,7 @@ import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.acquire.frame.Pack;
@@ -168,7 +169,7 @@ class BurnWorkerTest {
         }
 
         @Override
-        public void start(DeliveryQueue queue) {}
+        public void start(Intake queue) {}
 
         @Override
         public SourceStatus status() {

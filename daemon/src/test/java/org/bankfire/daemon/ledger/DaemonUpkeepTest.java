@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmStatus;
@@ -46,11 +47,15 @@ class DaemonUpkeepTest {
     private DaemonUpkeep upkeep = upkeep();
 
     private DaemonUpkeep upkeep() {
+        ReceiptClock clock = new ReceiptClock(() -> new WallTime(wallMicros), () -> new MonotonicTime(nanos));
         return new DaemonUpkeep(
                 pipeline,
-                new ReceiptClock(() -> new WallTime(wallMicros), () -> new MonotonicTime(nanos)),
+                clock,
+                clock.follow(),
                 writer,
                 () -> diskFull,
+                forge -> 0,
+                Optional::empty,
                 new StoreOutput(writer, new EventWriter(Writer.nullWriter())));
     }
 

@@ -33,6 +33,7 @@ import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.acquire.frame.Pack;
@@ -102,11 +103,12 @@ class LedgerSupervisorTest {
                 maker,
                 memory,
                 queue,
+                new SourceCounts(),
                 writer,
                 snapshot -> latest.put(snapshot.forge(), snapshot),
                 new Heart(System::nanoTime),
                 System::nanoTime);
-        supervisor = new LedgerSupervisor(ledger, QUICK, gaveUp::add);
+        supervisor = new LedgerSupervisor(List.of(ledger), List.of(), QUICK, gaveUp::add);
         ledger.start();
         supervisor.start();
         forge.startAt(1_050);
@@ -373,7 +375,7 @@ class LedgerSupervisorTest {
         }
 
         @Override
-        public void start(DeliveryQueue any) {}
+        public void start(Intake any) {}
 
         @Override
         public SourceStatus status() {

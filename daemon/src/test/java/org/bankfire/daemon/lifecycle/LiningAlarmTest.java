@@ -25,6 +25,7 @@ import org.bankfire.daemon.config.ConfigReader;
 import org.bankfire.daemon.config.ForgeConfig;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.Ledger;
+import org.bankfire.daemon.ledger.Ledgers;
 import org.bankfire.daemon.ledger.Pipeline;
 import org.bankfire.daemon.ledger.StoreOutput;
 import org.bankfire.daemon.store.ReadingStore;
@@ -68,9 +69,10 @@ class LiningAlarmTest {
                     new NoUpkeep(),
                     snapshot -> {},
                     System::nanoTime);
+            Ledgers ledgers = new Ledgers(List.of(ledger), forge -> 0);
             ledger.start();
             try {
-                LiningAlarm alarm = new LiningAlarm(ledger, clock);
+                LiningAlarm alarm = new LiningAlarm(ledgers, clock);
                 alarm.onTrend("shed", trend(1.7, 1.7, 1.7, 1.7, 1.7, 2.3), 2.3);
                 alarm.onTrend("barn", trend(1.7, 1.7, 1.7, 1.7, 1.7, 2.3, 2.3), 2.3);
                 alarm.onTrend("shed", trend(1.7, 1.7, 1.7, 1.7, 1.7, 2.3, 2.31), 2.31);
@@ -90,7 +92,7 @@ class LiningAlarmTest {
                 ledger.close();
             }
             // The ledger has gone: told in the log, and nothing thrown at the thread that fits.
-            new LiningAlarm(ledger, clock).onTrend("shed", trend(1.7), 1.7);
+            new LiningAlarm(ledgers, clock).onTrend("shed", trend(1.7), 1.7);
         }
     }
 

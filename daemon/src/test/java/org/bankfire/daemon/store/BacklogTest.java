@@ -154,6 +154,29 @@ class BacklogTest {
     }
 
     @Test
+    void whereTwoAddAtOnceADropIsToldToEachWhoseReadingsItMayConcern() {
+        take0();
+        long slow = backlog.added();
+        add(0, 1);
+        long quick = backlog.added();
+        add(1, 2);
+        backlog.whenStored(quick, () -> called.add("quick"), () -> told.add("quick"));
+        add(2, 3);
+        backlog.whenStored(slow, () -> called.add("slow"), () -> told.add("slow"));
+        long late = backlog.added();
+        add(3, 4);
+        backlog.whenStored(late, () -> called.add("late"), () -> told.add("late"));
+        // Reading 0 goes, which the slow one waits for, although the quick one stands first in the row.
+        add(4, 5);
+        assertThat(backlog.droppedReadings()).isOne();
+        backlog.stored();
+        call(take(9));
+        tellDropped();
+        assertThat(called).containsExactlyInAnyOrder("quick", "late");
+        assertThat(told).containsExactly("slow");
+    }
+
+    @Test
     void waitersBeyondTheirBoundAreForgottenAndCounted() {
         add(0, 1);
         for (int i = 0; i < 7; i++) {

@@ -11,7 +11,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Function;
 import java.util.random.RandomGenerator;
 import org.bankfire.daemon.acquire.Delivery;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.MonotonicTime;
 import org.bankfire.daemon.acquire.RareLog;
 import org.bankfire.daemon.acquire.ReceiptClock;
@@ -49,6 +49,9 @@ public final class MqttSource implements Source {
 
     /** Between Paho's thread, which must not wait, and the queue, which may be full: as many as may wait at all. */
     private static final int HOLDING = Arrivals.MOST;
+
+    /** A flood that nobody asks word of leaves half the room to those who do, and whose overflow ends the connection. */
+    private static final int MOST_UNANSWERED = HOLDING / 2;
 
     private static final int CLIENT_ID_CHARACTERS = 64;
     private static final long LOOK_MS = 100;
@@ -112,7 +115,7 @@ public final class MqttSource implements Source {
     }
 
     @Override
-    public void start(DeliveryQueue queue) {
+    public void start(Intake queue) {
         if (!started.compareAndSet(false, true)) {
             throw new IllegalStateException(name() + " was started already");
         }
@@ -129,6 +132,12 @@ public final class MqttSource implements Source {
     @Override
     public SourceStatus status() {
         return new SourceStatus(connected, detail, frames.get(), discarded.get(), Math.max(0, opened.get() - 1));
+    }
+
+    /** A broker's connection carries a whole fleet. */
+    @Override
+    public boolean isShared() {
+        return true;
     }
 
     @Override
@@ -174,6 +183,10 @@ public final class MqttSource implements Source {
         }
         for (MqttSettings.Topic topic : settings.topics()) {
             MqttTopic.validate(topic.filter(), true);
+            if (topic.filter().startsWith(MqttSettings.SHARED)) {
+                throw new IllegalArgumentException(
+                        "topic " + topic.filter() + " of a shared subscription; the share is named apart from it");
+            }
         }
         MqttTopic.validate(settings.statusTopic(), false);
     }
@@ -246,7 +259,7 @@ public final class MqttSource implements Source {
         }
     }
 
-    private void deliver(DeliveryQueue queue) {
+    private void deliver(Intake queue) {
         try {
             while (closed.getCount() > 0) {
                 Delivery delivery = holding.poll(LOOK_MS, TimeUnit.MILLISECONDS);
@@ -297,6 +310,11 @@ public final class MqttSource implements Source {
                 return;
             }
             if (message.getQos() == 0) {
+                if (holding.size() >= MOST_UNANSWERED) {
+                    discarded.incrementAndGet();
+                    refused.warn(name() + ": more messages of QoS 0 come than can be read; some are passed over");
+                    return;
+                }
                 hold(decoder, payload, Delivery.NO_ACKNOWLEDGEMENT, Delivery.NO_ACKNOWLEDGEMENT);
                 return;
             }

@@ -6,7 +6,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Collectors;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.acquire.frame.Pack;
@@ -66,7 +66,7 @@ public final class ReplaySource implements Source {
     }
 
     @Override
-    public synchronized void start(DeliveryQueue queue) {
+    public synchronized void start(Intake queue) {
         if (thread != null) {
             throw new IllegalStateException(name + " is started already");
         }
@@ -77,7 +77,7 @@ public final class ReplaySource implements Source {
         started.start();
     }
 
-    private void run(DeliveryQueue queue) {
+    private void run(Intake queue) {
         try (RecordedBurnReader reader = RecordedBurnReader.open(settings.files(), this::told)) {
             connected = true;
             detail = "replaying";
@@ -94,7 +94,7 @@ public final class ReplaySource implements Source {
         }
     }
 
-    private void deliver(RecordedBurnReader reader, DeliveryQueue queue) throws IOException, InterruptedException {
+    private void deliver(RecordedBurnReader reader, Intake queue) throws IOException, InterruptedException {
         WallTime firstTime = null;
         long startNanos = 0;
         for (Pack pack = reader.next(); pack != null && !closing; pack = reader.next()) {

@@ -7,7 +7,7 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.RareLog;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.Source;
@@ -77,7 +77,7 @@ public final class SerialSource implements Source {
     }
 
     @Override
-    public void start(DeliveryQueue queue) {
+    public void start(Intake queue) {
         if (!started.compareAndSet(false, true)) {
             throw new IllegalStateException(name() + " was started already");
         }
@@ -111,7 +111,7 @@ public final class SerialSource implements Source {
         }
     }
 
-    private void run(DeliveryQueue queue) {
+    private void run(Intake queue) {
         try {
             do {
                 readOnce(queue);
@@ -125,7 +125,7 @@ public final class SerialSource implements Source {
     }
 
     /** Opens the line and reads it until it is lost, or not at all. */
-    private void readOnce(DeliveryQueue queue) throws InterruptedException {
+    private void readOnce(Intake queue) throws InterruptedException {
         try (SerialLine line = opener.open()) {
             cutter.reset();
             judge.opened();
@@ -157,7 +157,7 @@ public final class SerialSource implements Source {
         }
     }
 
-    private void readUntilLost(SerialLine line, DeliveryQueue queue) throws InterruptedException {
+    private void readUntilLost(SerialLine line, Intake queue) throws InterruptedException {
         byte[] buffer = new byte[READ_BYTES];
         LineCutter.Sink sink = new Deliver(queue);
         while (closed.getCount() > 0) {
@@ -172,10 +172,10 @@ public final class SerialSource implements Source {
 
     /** Hands lines on. A full queue makes it wait, and the line fills the driver's buffer meanwhile. */
     private final class Deliver implements LineCutter.Sink {
-        private final DeliveryQueue queue;
+        private final Intake queue;
         private boolean inBurst;
 
-        Deliver(DeliveryQueue queue) {
+        Deliver(Intake queue) {
             this.queue = queue;
         }
 

@@ -12,7 +12,7 @@ import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
-import org.bankfire.daemon.acquire.DeliveryQueue;
+import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.acquire.frame.FrameDecoder;
@@ -113,7 +113,7 @@ public final class VirtualSource implements Source {
     }
 
     @Override
-    public void start(DeliveryQueue queue) {
+    public void start(Intake queue) {
         synchronized (lifecycle) {
             if (thread != null || closed) {
                 throw new IllegalStateException(name() + " was started before");
@@ -127,7 +127,7 @@ public final class VirtualSource implements Source {
         }
     }
 
-    private void run(DeliveryQueue queue) {
+    private void run(Intake queue) {
         try {
             simulate(queue);
         } catch (InterruptedException e) {
@@ -141,7 +141,7 @@ public final class VirtualSource implements Source {
         }
     }
 
-    private void simulate(DeliveryQueue queue) throws InterruptedException {
+    private void simulate(Intake queue) throws InterruptedException {
         double stepS = 1 / settings.rateHz();
         long periodNanos = Math.round(NANOS_PER_S * stepS / settings.speed());
         WallTime begin = receiptClock.get();
