@@ -23,6 +23,7 @@ import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.config.ConfigReader;
 import org.bankfire.daemon.store.RecordingStore;
+import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreWriter;
 import org.junit.jupiter.api.AfterEach;
@@ -42,6 +43,7 @@ class DaemonUpkeepTest {
     private long wallMicros = 1_772_359_212_000_000L;
     private long nanos;
     private boolean diskFull;
+    private Optional<ServerLag> lag = Optional.empty();
     private double chamberC = 20;
     private Pipeline pipeline = new Pipeline(List.of(), new StoreOutput(writer, new EventWriter(Writer.nullWriter())));
     private DaemonUpkeep upkeep = upkeep();
@@ -55,7 +57,7 @@ class DaemonUpkeepTest {
                 writer,
                 () -> diskFull,
                 forge -> 0,
-                Optional::empty,
+                () -> lag,
                 new StoreOutput(writer, new EventWriter(Writer.nullWriter())));
     }
 
@@ -127,6 +129,37 @@ class DaemonUpkeepTest {
         AlarmStatus silent = standing(AlarmId.NO_DATA);
         assertThat(silent.priority()).isEqualTo(Priority.CRITICAL);
         assertThat(silent.why()).contains("watch the fire yourself, or close the gas");
+    }
+
+    @Test
+    void aDatabaseThatTakesNothingIsToldAndAnewWhenReadingsAreDropped() {
+        lag = Optional.of(lag(2_440, 61, true, 0));
+        pass(1);
+        assertThat(standing(AlarmId.DATABASE_UNREACHABLE).why()).contains("2440 readings and entries wait here");
+        lag = Optional.of(lag(9_000, 3_600, true, 500));
+        pass(1);
+        pass(1);
+        assertThat(standing(AlarmId.DATABASE_UNREACHABLE).why()).contains("readings are being dropped");
+        lag = Optional.of(lag(0, 0, false, 500));
+        for (int i = 0; i < 120; i++) {
+            pass(1);
+        }
+        assertThat(alarms().stream().filter(status -> status.alarm() == AlarmId.DATABASE_UNREACHABLE))
+                .as("it goes, or waits for somebody to have seen it")
+                .noneMatch(status -> status.state() == AlarmState.UNACKNOWLEDGED);
+    }
+
+    private static ServerLag lag(long rows, double behindS, boolean away, long dropped) {
+        return new ServerLag(
+                rows,
+                rows,
+                behindS,
+                away ? Optional.of(new WallTime(1_772_359_212_000_000L)) : Optional.empty(),
+                away ? "connection refused" : "",
+                dropped,
+                dropped > 0 ? Optional.of(new WallTime(1_772_359_212_000_000L)) : Optional.empty(),
+                0,
+                "");
     }
 
     private AlarmStatus standing(AlarmId alarm) {

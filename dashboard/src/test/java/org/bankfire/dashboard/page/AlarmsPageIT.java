@@ -271,6 +271,7 @@ class AlarmsPageIT {
     void theScreenOfAlarmsTellsWhatStandsWhatHappenedAndWhereElseTheyGo() {
         outputs();
         someJournal();
+        forge.server(ScriptedForge.SERVER_AWAY);
         forge.burning(ScriptedForge.QUARRY, 1_251, chamberHigh(), gasFalling());
         forge.act(ScriptedForge.QUARRY, AlarmAction.shelve(AlarmId.MIXTURE_FLUTTER, 1_800, "Ida"));
         forge.act(ScriptedForge.QUARRY, AlarmAction.outOfService(AlarmId.SHELL_HIGH, true, "Ida"));
@@ -286,6 +287,9 @@ class AlarmsPageIT {
                 waitFor(page, "[data-output='mail to Ida']", "✕ failing");
                 waitFor(page, "[data-output='mail to Ida']", "2 given up");
                 waitFor(page, "[data-output='siren']", "nothing sent yet");
+                waitFor(page, "[data-kept='file']", "✓ takes what comes");
+                waitFor(page, "[data-kept='server']", "✕ takes nothing since");
+                waitFor(page, "[data-kept='server']", "wait on the daemon’s disk, the oldest for 60 min");
                 String name = "alarms-" + size[0] + (scheme == ColorScheme.DARK ? "-dark" : "");
                 shoot(page, name, true);
                 assertThat(page.evaluate("document.documentElement.scrollWidth <= innerWidth"))
