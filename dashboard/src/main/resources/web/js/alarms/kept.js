@@ -82,7 +82,7 @@ export function told({ reachable, waiting, behindS, awaySince, detail, dropped, 
   if (!reachable) {
     words = `✕ takes nothing${awaySince ? ` since ${when(awaySince)}` : ''}`;
     parts.push(waiting > 0 ? `${many(waiting)} wait on the daemon’s disk, the oldest for ${time(behindS)}.` : 'Nothing waits for it yet.');
-    parts.push(`${detail}.`);
+    parts.push(`Why: ${detail}.`);
   } else if (waiting > 0 && behindS >= CAUGHT_UP_S) {
     words = `… catching up, ${time(behindS)} behind`;
     parts.push(`${many(waiting)} wait on the daemon’s disk.`);
@@ -91,7 +91,7 @@ export function told({ reachable, waiting, behindS, awaySince, detail, dropped, 
     parts.push(`It never got ${many(dropped)}: more waited than may.`);
   }
   if (refused > 0) {
-    parts.push(`It refused ${refused.toLocaleString()}${lastRefusal ? `, the last with: ${lastRefusal}` : ''}.`);
+    parts.push(`It refused ${refused.toLocaleString()} ${refused === 1 ? 'line' : 'lines'}${lastRefusal ? `, the last with: ${lastRefusal}` : ''}.`);
   }
   return [words, parts.join(' ')];
 }
