@@ -100,7 +100,12 @@ export class Log {
       return;
     }
     const rows = entries.slice(0, SHOWN).map((entry) => rowOf(this.forge, entry, '', (told) => this.corrected(told)));
+    // Whoever stands on a line with the keyboard goes on standing there.
+    const held = /** @type {HTMLElement|null} */ (this.list.querySelector('li:focus-within'))?.dataset.entry;
     this.list.replaceChildren(...(rows.length > 0 ? rows : [make('li', { class: 'plain' }, 'Nothing written down in the last day.')]));
+    if (held !== undefined) {
+      rows.find((row) => row.dataset.entry === held)?.querySelector('button')?.focus();
+    }
   }
 
   /** @param {string} told what was done, in words; empty when nothing was */

@@ -16,7 +16,7 @@ export function rowOf(forge, entry, remark, corrected) {
   const said = make('span', {}, entry.withdrawn ? make('s', {}, words(entry)) : words(entry));
   const mark = entry.withdrawn ? ' (withdrawn)' : entry.corrected ? ' (corrected)' : '';
   said.append(...[mark, remark].filter((text) => text !== '').map((text) => make('small', {}, text)));
-  const row = make('li', {}, time, said);
+  const row = make('li', { 'data-entry': `${entry.writtenFor} ${entry.name}` }, time, said);
   if (entry.correctable) {
     const open = make('button', { type: 'button', class: 'pen', 'aria-expanded': 'false', 'aria-label': `Correct: ${words(entry)}, ${clock(entry.t)}` }, 'Correct');
     open.addEventListener('click', async () => {

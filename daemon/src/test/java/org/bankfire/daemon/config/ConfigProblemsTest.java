@@ -158,7 +158,7 @@ class ConfigProblemsTest {
                 arguments(
                         "[[source]]",
                         "[dashbord]\n[[source]]",
-                        "4: dashbord = a table: unknown key; known here: access, dashboard, forge, output, source, store; did you mean \"dashboard\"?"),
+                        "4: dashbord = a table: unknown key; known here: access, daemon, dashboard, forge, output, source, store; did you mean \"dashboard\"?"),
                 arguments(
                         "[[source]]",
                         "[store]\nkind = \"sqlit\"\n[[source]]",
