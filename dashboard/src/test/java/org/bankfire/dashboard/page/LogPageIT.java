@@ -7,7 +7,9 @@ import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
 import com.microsoft.playwright.options.ColorScheme;
+import com.microsoft.playwright.options.RequestOptions;
 import java.io.IOException;
+import java.util.Map;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.logbook.Correction;
 import org.bankfire.analysis.reading.Note;
@@ -89,6 +91,22 @@ class LogPageIT {
         assertThat(kept.by()).isEqualTo("page");
         assertThat((boolean) page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"))
                 .isTrue();
+    }
+
+    @Test
+    void whatAnotherWritesLeavesTheKeyboardWhereItStands() {
+        Page page = open(360, 740);
+        Locator pen = page.locator("#log-list li", new Page.LocatorOptions().setHasText("jet"))
+                .locator(".pen");
+        pen.focus();
+        page.request()
+                .post(
+                        dashboard.url("/api/v1/forges/" + ScriptedForge.QUARRY + "/notes"),
+                        RequestOptions.create()
+                                .setHeader("Origin", dashboard.url(""))
+                                .setData(Map.of("name", "note", "text", "from another phone")));
+        waitFor(page.locator("#log-list"), "from another phone");
+        assertThat(pen).isFocused();
     }
 
     @Test
