@@ -3,7 +3,6 @@ package org.bankfire.daemon.acquire.mqtt;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -20,8 +19,6 @@ import org.bankfire.daemon.acquire.frame.FrameFormat;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.testbed.CuttableLink;
 import org.bankfire.daemon.testbed.MosquittoProcess;
-import org.eclipse.paho.client.mqttv3.MqttClient;
-import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -98,12 +95,10 @@ class SharedSubscriptionIT {
     }
 
     private static void send(String uri, int from, int to) throws Exception {
-        try (MqttClient client = new MqttClient(uri, "sender" + from, new MemoryPersistence())) {
-            client.connect();
+        try (Sender sender = new Sender(uri, "sender" + from)) {
             for (int i = from; i < to; i++) {
-                client.publish("club/shed", ("m" + i).getBytes(StandardCharsets.UTF_8), 1, false);
+                sender.send("club/shed", "m" + i);
             }
-            client.disconnect();
         }
     }
 }
