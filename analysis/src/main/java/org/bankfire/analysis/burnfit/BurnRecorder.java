@@ -1,7 +1,6 @@
 package org.bankfire.analysis.burnfit;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import org.bankfire.analysis.burnfit.BurnRecord.Stretch;
 
@@ -11,7 +10,7 @@ import org.bankfire.analysis.burnfit.BurnRecord.Stretch;
  * the burn's start and may come in any order. Not safe for use by several threads.
  */
 public final class BurnRecorder {
-    /** Cells kept: an hour by the second, twelve hours by the quarter of a minute. Some 250 kB. */
+    /** Cells kept: an hour by the second, twelve hours by the quarter of a minute. Some 100 kB. */
     private static final int MOST_CELLS = 4096;
     /** Stretches of a record: each costs the fit a step, and more of them tell it no more. */
     private static final int MOST_STRETCHES = 600;
@@ -29,12 +28,9 @@ public final class BurnRecorder {
     /** Wider and wider levels; then a record of many hands keeps its many stretches. */
     private static final int ROUNDS = 12;
 
-    private final double[] chamberSum = new double[MOST_CELLS];
-    private final int[] chamberCount = new int[MOST_CELLS];
-    private final double[] gasSum = new double[MOST_CELLS];
-    private final int[] gasCount = new int[MOST_CELLS];
-    private final double[] ambientSum = new double[MOST_CELLS];
-    private final int[] ambientCount = new int[MOST_CELLS];
+    private final CellMeans chamber = new CellMeans(MOST_CELLS);
+    private final CellMeans gas = new CellMeans(MOST_CELLS);
+    private final CellMeans ambient = new CellMeans(MOST_CELLS);
     private final List<Change> changes = new ArrayList<>();
     private double cellLengthS = FIRST_CELL_S;
     private int cells;
@@ -58,8 +54,7 @@ public final class BurnRecorder {
     public void chamber(double timeS, double kelvin) {
         int cell = cell(timeS);
         if (cell >= 0 && Double.isFinite(kelvin)) {
-            chamberSum[cell] += kelvin;
-            chamberCount[cell]++;
+            chamber.add(cell, kelvin);
             samples++;
         }
     }
@@ -68,8 +63,7 @@ public final class BurnRecorder {
     public void gas(double timeS, double gaugePa) {
         int cell = cell(timeS);
         if (cell >= 0 && Double.isFinite(gaugePa)) {
-            gasSum[cell] += gaugePa;
-            gasCount[cell]++;
+            gas.add(cell, gaugePa);
         }
     }
 
@@ -77,8 +71,7 @@ public final class BurnRecorder {
     public void ambient(double timeS, double kelvin) {
         int cell = cell(timeS);
         if (cell >= 0 && Double.isFinite(kelvin)) {
-            ambientSum[cell] += kelvin;
-            ambientCount[cell]++;
+            ambient.add(cell, kelvin);
         }
     }
 
@@ -138,19 +131,9 @@ public final class BurnRecorder {
     }
 
     private void joinPairs() {
-        int half = MOST_CELLS / 2;
-        for (double[] sums : List.of(chamberSum, gasSum, ambientSum)) {
-            for (int i = 0; i < half; i++) {
-                sums[i] = sums[2 * i] + sums[2 * i + 1];
-            }
-            Arrays.fill(sums, half, MOST_CELLS, 0);
-        }
-        for (int[] counts : List.of(chamberCount, gasCount, ambientCount)) {
-            for (int i = 0; i < half; i++) {
-                counts[i] = counts[2 * i] + counts[2 * i + 1];
-            }
-            Arrays.fill(counts, half, MOST_CELLS, 0);
-        }
+        chamber.joinPairs();
+        gas.joinPairs();
+        ambient.joinPairs();
         cells = (cells + 1) / 2;
         cellLengthS *= 2;
     }
@@ -186,14 +169,14 @@ public final class BurnRecorder {
                 stockIn = change.what() == What.STOCK ? change.on() : stockIn;
             }
             // A pressure holds until the next one is known.
-            gaugePa = gasCount[i] > 0 ? gasSum[i] / gasCount[i] : gaugePa;
+            gaugePa = gas.count(i) > 0 ? gas.mean(i) : gaugePa;
             stretches.add(new Stretch(
                     i * cellLengthS,
                     (i + 1) * cellLengthS,
-                    chamberCount[i] > 0 ? chamberSum[i] / chamberCount[i] : Double.NaN,
-                    chamberCount[i],
+                    chamber.mean(i),
+                    chamber.count(i),
                     gaugePa,
-                    ambientCount[i] > 0 ? ambientSum[i] / ambientCount[i] : Double.NaN,
+                    ambient.mean(i),
                     lit,
                     plugIn,
                     stockIn));
