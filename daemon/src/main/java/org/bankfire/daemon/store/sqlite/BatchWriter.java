@@ -6,6 +6,8 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.sql.Types;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -73,7 +75,7 @@ final class BatchWriter implements AutoCloseable {
     /** Writes all of it or nothing. */
     void write(StoreBatch batch) throws SQLException {
         control.execute("BEGIN IMMEDIATE");
-        List<Reading> readings = batch.readings();
+        List<Placed> readings = byChannel(batch.readings());
         for (int from = 0; from < readings.size(); from += CHUNK) {
             insert(readings.subList(from, Math.min(readings.size(), from + CHUNK)));
         }
@@ -206,13 +208,23 @@ final class BatchWriter implements AutoCloseable {
         return deleted;
     }
 
-    private void insert(List<Reading> chunk) throws SQLException {
-        ChannelState[] states = new ChannelState[chunk.size()];
-        for (int i = 0; i < states.length; i++) {
-            Reading reading = chunk.get(i);
-            ChannelState state = channel(reading.channel());
-            states[i] = state;
-            insertReading.setInt(1, state.id);
+    /**
+     * The readings in the order in which the table keeps channels, each channel's as they came. Readings of many forges
+     * come mixed; a page that a transaction comes back to again and again costs several times what one visit does.
+     */
+    private List<Placed> byChannel(List<Reading> readings) throws SQLException {
+        List<Placed> placed = new ArrayList<>(readings.size());
+        for (Reading reading : readings) {
+            placed.add(new Placed(channel(reading.channel()), reading));
+        }
+        placed.sort(Comparator.comparingInt(each -> each.state.id));
+        return placed;
+    }
+
+    private void insert(List<Placed> chunk) throws SQLException {
+        for (Placed placed : chunk) {
+            Reading reading = placed.reading;
+            insertReading.setInt(1, placed.state.id);
             insertReading.setLong(2, reading.sourceTime().epochMicros());
             setDouble(insertReading, 3, reading.value());
             insertReading.setInt(4, id(unitIds, "unit", "symbol", reading.unit().symbol()));
@@ -223,18 +235,19 @@ final class BatchWriter implements AutoCloseable {
             insertReading.addBatch();
         }
         int[] inserted = insertReading.executeBatch();
-        for (int i = 0; i < states.length; i++) {
-            Reading reading = chunk.get(i);
+        for (int i = 0; i < inserted.length; i++) {
             if (inserted[i] <= 0) {
                 continue;
             }
+            ChannelState state = chunk.get(i).state;
+            Reading reading = chunk.get(i).reading;
             if (!reading.quality().isBad()) {
-                states[i].add(reading);
+                state.add(reading);
             }
             if (spool != null) {
-                spool.took(states[i].id, reading);
+                spool.took(state.id, reading);
             } else if (marks != null) {
-                marks.mark(states[i].id, reading.sourceTime().epochMicros());
+                marks.mark(state.id, reading.sourceTime().epochMicros());
             }
         }
     }
@@ -300,6 +313,9 @@ final class BatchWriter implements AutoCloseable {
             statement.setDouble(index, value);
         }
     }
+
+    /** A reading and where it belongs. */
+    private record Placed(ChannelState state, Reading reading) {}
 
     /** A channel's id and the buckets that its last value went into. */
     private final class ChannelState {
