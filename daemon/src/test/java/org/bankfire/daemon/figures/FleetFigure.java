@@ -82,7 +82,7 @@ final class FleetFigure {
         // daemon takes at once.
         try (MosquittoProcess broker = new MosquittoProcess(folder)
                 .quiet()
-                .with("max_inflight_messages 2000")
+                .with("max_inflight_messages 10000")
                 .with("set_tcp_nodelay true")) {
             broker.start();
             List<String> ids =

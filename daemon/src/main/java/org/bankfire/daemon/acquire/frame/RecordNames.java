@@ -16,8 +16,11 @@ import org.jspecify.annotations.Nullable;
  * only without a default forge is it split like any other, into the forge {@code urn} and the rest.
  */
 final class RecordNames {
-    /** Forty forges with 25 channels each; beyond it names are split anew each time, so a source cannot eat memory. */
-    static final int MAX_KEPT = 1_024;
+    /**
+     * A thousand forges with 16 channels each, some 4 MB; beyond it names are split anew each time, so a source cannot eat
+     * memory.
+     */
+    static final int MAX_KEPT = 16_384;
 
     private static final int MAX_FORGE_LENGTH = 64;
     private static final String URN = "urn:";
