@@ -78,8 +78,7 @@ final class FleetFigure {
 
     static Outcome run(Path folder, Load load) throws IOException, InterruptedException, SQLException {
         // More than a board's few may be under way, for messages are acknowledged when they are stored; and less than
-        // the
-        // daemon takes at once.
+        // the daemon takes at once.
         try (MosquittoProcess broker = new MosquittoProcess(folder)
                 .quiet()
                 .with("max_inflight_messages 10000")
@@ -106,20 +105,8 @@ final class FleetFigure {
                 READY, now -> now.path("sources").path(0).path("connected").asBoolean())) {
             throw new IOException("the daemon did not reach the broker:\n" + String.join("\n", daemon.log()));
         }
-        double seconds = load.warmUpS + load.measuredS;
         OneClock clock = OneClock.now();
-        Process sender = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        FleetSender.class.getName(),
-                        "--port=" + broker.port(),
-                        "--forges=" + load.forges,
-                        "--rate=" + load.rateHz,
-                        "--seconds=" + seconds,
-                        "--clock=" + clock.offsetMicros())
-                .redirectError(ProcessBuilder.Redirect.INHERIT)
-                .start();
+        Process sender = senders(broker, load, clock);
         List<LiveWatch> watches = new ArrayList<>();
         try (BufferedReader said = sender.inputReader();
                 OutputStream go = sender.getOutputStream()) {
@@ -180,6 +167,22 @@ final class FleetFigure {
         } finally {
             sender.destroyForcibly();
         }
+    }
+
+    /** A process of their own, so that what they cost is told apart; it says when it is ready and waits for a word. */
+    private static Process senders(MosquittoProcess broker, Load load, OneClock clock) throws IOException {
+        return new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        FleetSender.class.getName(),
+                        "--port=" + broker.port(),
+                        "--forges=" + load.forges,
+                        "--rate=" + load.rateHz,
+                        "--seconds=" + (load.warmUpS + load.measuredS),
+                        "--clock=" + clock.offsetMicros())
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
     }
 
     /** Lags of all readings that were due between two moments, each until the first snapshot that shows it or a later one. */
