@@ -1,7 +1,5 @@
 package org.bankfire.daemon.fitting;
 
-import java.util.ArrayDeque;
-import java.util.Deque;
 import java.util.List;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
@@ -22,14 +20,19 @@ import org.jspecify.annotations.Nullable;
 public final class BurnGatherer {
     /**
      * A burn is known seconds after it began; until then its readings wait here. Two minutes of three channels at 10 Hz,
-     * some 400 kB.
+     * 135 kB.
      */
     private static final int RECENT_READINGS = 4096;
+    /**
+     * While a burn goes on the next cannot have begun: gas must go off or the flame out first, which is told at most some
+     * readings later. Eight seconds of three channels at 10 Hz.
+     */
+    private static final int RECENT_WHILE_BURNING = 256;
 
     private final ForgeDescription forge;
     private final double coolDownS;
     private final List<BurnTaker> takers;
-    private final Deque<Reading> recent = new ArrayDeque<>();
+    private final RecentReadings recent = new RecentReadings();
     private final RunningLog log = new RunningLog();
     private @Nullable Going going;
 
@@ -63,11 +66,9 @@ public final class BurnGatherer {
         if (!isOfUse(reading.channel().name())) {
             return;
         }
-        if (recent.size() == RECENT_READINGS) {
-            recent.removeFirst();
-        }
-        recent.addLast(reading);
         Going now = going;
+        boolean burns = now != null && Double.isNaN(now.endS);
+        recent.add(reading, burns ? RECENT_WHILE_BURNING : RECENT_READINGS);
         if (now == null) {
             return;
         }

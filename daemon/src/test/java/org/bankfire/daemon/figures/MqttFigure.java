@@ -48,7 +48,7 @@ final class MqttFigure {
     static List<Figure> figures(Path folder, int messages, int rounds) throws Exception {
         try (MosquittoProcess broker = new MosquittoProcess(folder)
                 .quiet()
-                .with("max_inflight_messages 2000")
+                .with("max_inflight_messages 10000")
                 .with("set_tcp_nodelay true")) {
             broker.start();
             MqttFigure mqtt = new MqttFigure(folder, broker, messages);

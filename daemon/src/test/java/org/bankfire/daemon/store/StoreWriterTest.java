@@ -37,7 +37,7 @@ class StoreWriterTest {
     @Test
     void everythingAddedIsStoredInOrder() throws Exception {
         List<Reading> given =
-                IntStream.range(0, 12_345).mapToObj(StoreSamples::reading).toList();
+                IntStream.range(0, 52_345).mapToObj(StoreSamples::reading).toList();
         given.forEach(writer::add);
         writer.add(note(1));
         writer.add(transition(1));
@@ -46,7 +46,7 @@ class StoreWriterTest {
 
         assertThat(store.readings()).isEqualTo(given);
         assertThat(store.batches())
-                .allSatisfy(batch -> assertThat(batch.readings()).hasSizeLessThanOrEqualTo(5_000));
+                .allSatisfy(batch -> assertThat(batch.readings()).hasSizeLessThanOrEqualTo(20_000));
         assertThat(store.batches().stream().flatMap(batch -> batch.notes().stream()))
                 .containsExactly(note(1));
         assertThat(store.batches().stream().flatMap(batch -> batch.burns().stream()))
@@ -55,7 +55,7 @@ class StoreWriterTest {
         assertThat(health.ok()).isTrue();
         assertThat(health.message()).isEmpty();
         assertThat(health.backlog()).isZero();
-        assertThat(health.stored()).isEqualTo(12_348);
+        assertThat(health.stored()).isEqualTo(52_348);
     }
 
     @Test
