@@ -110,6 +110,9 @@ final class StoreReader {
         }
         if (text.contains("@")) {
             section.refuseUnseen("url", URL_ALLOWED + "; what stands before the @ belongs into user and password-file");
+        } else if (text.contains("?") || text.contains("#")) {
+            // A password may stand there: it is not shown.
+            section.refuseUnseen("url", URL_ALLOWED + "; what stands behind the ? belongs into user and password-file");
         } else {
             section.refuse("url", URL_ALLOWED);
         }

@@ -27,11 +27,13 @@ final class Housekeeping implements AutoCloseable {
     private final DiskWatch disk;
     private final Retention retention;
     private final ReceiptClock clock;
-    private final ScheduledExecutorService keeper = Executors.newSingleThreadScheduledExecutor(task -> {
+    /** Two threads: the look at the disk must not wait for a database server that is asked to delete. */
+    private final ScheduledExecutorService keeper = Executors.newScheduledThreadPool(2, task -> {
         Thread thread = new Thread(task, "housekeeping");
         thread.setDaemon(true);
         return thread;
     });
+
     private volatile boolean diskNearlyFull;
 
     Housekeeping(ReadingStore store, DiskWatch disk, Retention retention, ReceiptClock clock) {

@@ -93,6 +93,10 @@ class StoreProblemsTest {
                         "kind = \"influx\"\nurl = \"http://forges:hush@h:8086\"",
                         "6: store.url: " + URL_ALLOWED
                                 + "; what stands before the @ belongs into user and password-file"),
+                arguments(
+                        "kind = \"influx\"\nurl = \"http://h:8086/?u=forges&p=hush\"",
+                        "6: store.url: " + URL_ALLOWED
+                                + "; what stands behind the ? belongs into user and password-file"),
                 arguments("kind = \"influx\"\nurl = \"h:8086\"", "6: store.url = \"h:8086\": " + URL_ALLOWED),
                 arguments("kind = \"influx\"\nurl = \"http://h\"", "6: store.url = \"http://h\": " + URL_ALLOWED),
                 arguments(

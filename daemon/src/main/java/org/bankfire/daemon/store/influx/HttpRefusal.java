@@ -15,10 +15,17 @@ final class HttpRefusal extends IOException {
     private static final int MOST_CHARACTERS = 500;
 
     private final int code;
+    private final boolean ofDatabase;
 
-    private HttpRefusal(int code, String said) {
+    private HttpRefusal(int code, String said, boolean ofDatabase) {
         super(said);
         this.code = code;
+        this.ofDatabase = ofDatabase;
+    }
+
+    /** Whether the database itself said so, by its header or in its form, and not something in front of it or in its place. */
+    boolean isOfDatabase() {
+        return ofDatabase;
     }
 
     /** The HTTP status. */
@@ -34,13 +41,16 @@ final class HttpRefusal extends IOException {
         }
         try (response) {
             String said = response.header("X-Influxdb-Error");
+            boolean ofDatabase = said != null;
             if (said == null) {
-                said = "status " + response.code() + " "
-                        + response.peekBody(MOST_CHARACTERS).string();
+                String body = response.peekBody(MOST_CHARACTERS).string();
+                ofDatabase = body.startsWith("{");
+                said = "status " + response.code() + " " + body;
             }
             throw new HttpRefusal(
                     response.code(),
-                    said.length() <= MOST_CHARACTERS ? said : said.substring(0, MOST_CHARACTERS) + "\u2026");
+                    said.length() <= MOST_CHARACTERS ? said : said.substring(0, MOST_CHARACTERS) + "\u2026",
+                    ofDatabase);
         }
     }
 }

@@ -66,7 +66,7 @@ public final class InfluxServer implements ServerTarget {
      * administrator does not let us, everything goes under the database's default policy, and {@link #prune} deletes.
      *
      * @param keepReadings how long readings and 10 s roll-ups are kept
-     * @throws ServerAwayException when the server cannot be reached
+     * @throws ServerAwayException when the server cannot be reached, or has no answer just now
      */
     @Override
     public void setUp(Duration keepReadings) throws StoreException {
@@ -99,7 +99,7 @@ public final class InfluxServer implements ServerTarget {
         try {
             connection.command(command);
         } catch (StoreException refused) {
-            if (ServerConnection.isUnreachable(refused)) {
+            if (ServerConnection.mayPass(refused)) {
                 throw refused;
             }
             refusals.add(String.valueOf(refused.getMessage()));
@@ -114,7 +114,7 @@ public final class InfluxServer implements ServerTarget {
                 names.add(rows.text("name"));
             }
         } catch (StoreException refused) {
-            if (ServerConnection.isUnreachable(refused)) {
+            if (ServerConnection.mayPass(refused)) {
                 throw refused;
             }
         }

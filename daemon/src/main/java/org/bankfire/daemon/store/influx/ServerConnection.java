@@ -35,6 +35,8 @@ final class ServerConnection implements AutoCloseable {
     private static final int BAD_REQUEST = 400;
     private static final int UNAUTHORIZED = 401;
     private static final int FORBIDDEN = 403;
+    private static final int TOO_MANY = 429;
+    private static final int SERVER_FAULT = 500;
     private static final int TOO_LARGE = 413;
     private static final int UNPROCESSABLE = 422;
 
@@ -197,7 +199,14 @@ final class ServerConnection implements AutoCloseable {
 
     /** Whether it is what was sent that the server does not take: sent again, it will not be taken either. */
     private static boolean isOfContent(HttpRefusal refusal) {
-        return refusal.code() == BAD_REQUEST || refusal.code() == UNPROCESSABLE;
+        return refusal.isOfDatabase() && (refusal.code() == BAD_REQUEST || refusal.code() == UNPROCESSABLE);
+    }
+
+    /** Whether the same may succeed in a moment: no answer, or one of a server that starts, ends or is overrun. */
+    static boolean mayPass(StoreException failure) {
+        HttpRefusal refusal = failure.getCause() instanceof RuntimeException client ? refusal(client) : null;
+        return isUnreachable(failure)
+                || (refusal != null && (refusal.code() >= SERVER_FAULT || refusal.code() == TOO_MANY));
     }
 
     /** Whether the server gave no answer at all. */

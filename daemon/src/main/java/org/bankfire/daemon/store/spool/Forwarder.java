@@ -65,6 +65,7 @@ final class Forwarder implements AutoCloseable {
     private boolean newsCame;
     private @Nullable WallTime waitingSince;
     private @Nullable WallTime awaySince;
+    private long awaySinceNanos;
     private String message = "";
     private long seenDropped;
     private @Nullable WallTime lastDropped;
@@ -139,7 +140,7 @@ final class Forwarder implements AutoCloseable {
             return new ServerLag(
                     counts.rows() + counts.late(),
                     counts.bytes(),
-                    since == null ? 0 : Math.max(0, now.secondsSince(since)),
+                    since == null ? 0 : Math.max(awayS(), now.secondsSince(since)),
                     Optional.ofNullable(awaySince),
                     message,
                     counts.dropped(),
@@ -149,6 +150,11 @@ final class Forwarder implements AutoCloseable {
         } finally {
             lock.unlock();
         }
+    }
+
+    /** By a clock that nobody sets: one that was set back must not make an outage short. */
+    private double awayS() {
+        return awaySince == null ? 0 : (System.nanoTime() - awaySinceNanos) / 1e9;
     }
 
     /** Ends the thread; what waits goes on waiting. */
@@ -247,31 +253,39 @@ final class Forwarder implements AutoCloseable {
 
     private void worked() {
         pace.reset();
+        boolean wasAway;
         lock.lock();
         try {
-            if (awaySince != null) {
-                LOG.info(
-                        "the database takes what comes again; {} readings and entries still wait",
-                        spool.counts().rows());
-                awaySince = null;
-                message = "";
-            }
+            wasAway = awaySince != null;
+            awaySince = null;
+            message = "";
         } finally {
             lock.unlock();
+        }
+        // Outside the lock: a log that is blocked must not hold up who asks how far the server is.
+        if (wasAway) {
+            LOG.info(
+                    "the database takes what comes again; {} readings and entries still wait",
+                    spool.counts().rows());
         }
         tellDropped();
     }
 
     private void failed(String problem) {
+        boolean isNew;
         lock.lock();
         try {
-            if (awaySince == null) {
+            isNew = awaySince == null;
+            if (isNew) {
                 awaySince = clock.get();
-                LOG.warn("the database takes nothing; all that is stored waits on the disk for it: {}", problem);
+                awaySinceNanos = System.nanoTime();
             }
             message = problem;
         } finally {
             lock.unlock();
+        }
+        if (isNew) {
+            LOG.warn("the database takes nothing; all that is stored waits on the disk for it: {}", problem);
         }
         tellDropped();
     }

@@ -31,6 +31,11 @@ final class BatchWriter implements AutoCloseable {
     /** Rows handed to the driver at once; it keeps their bound values in memory until then. */
     private static final int CHUNK = 1_000;
 
+    /** Of a table and its column of time: outside every 5 min bucket that is marked as late. */
+    private static final String NOT_LATE = " AND NOT EXISTS (SELECT 1 FROM late WHERE late.channel_id = %1$s.channel_id"
+            + " AND %1$s.%2$s >= late.start_us AND %1$s.%2$s < late.start_us + "
+            + Rollup.Width.FIVE_MINUTES.micros() + ")";
+
     private final Connection connection;
     private final Statement control;
     private final PreparedStatement insertReading;
@@ -164,14 +169,22 @@ final class BatchWriter implements AutoCloseable {
      * Deletes readings and 10 s roll-ups from {@code fromUs} until before {@code toUs}, at most {@code limit} of each, in
      * one transaction.
      *
-     * @param fiveMinutesToo also deletes 5 min roll-ups
      * @return how many
      */
-    long prune(long fromUs, long toUs, int limit, boolean fiveMinutesToo) throws SQLException {
+    long prune(long fromUs, long toUs, int limit) throws SQLException {
         control.execute("BEGIN IMMEDIATE");
-        long deleted = delete("reading", "time_us", fromUs, toUs, limit)
-                + delete("rollup_10s", "start_us", fromUs, toUs, limit)
-                + (fiveMinutesToo ? delete("rollup_5min", "start_us", fromUs, toUs, limit) : 0);
+        long deleted = delete("reading", "time_us", "", fromUs, toUs, limit)
+                + delete("rollup_10s", "start_us", "", fromUs, toUs, limit);
+        control.execute("COMMIT");
+        return deleted;
+    }
+
+    /** As {@link #prune}, 5 min roll-ups too, but nothing of a stretch in which late readings wait for the server. */
+    long forget(long fromUs, long toUs, int limit) throws SQLException {
+        control.execute("BEGIN IMMEDIATE");
+        long deleted = delete("reading", "time_us", NOT_LATE, fromUs, toUs, limit)
+                + delete("rollup_10s", "start_us", NOT_LATE, fromUs, toUs, limit)
+                + delete("rollup_5min", "start_us", NOT_LATE, fromUs, toUs, limit);
         control.execute("COMMIT");
         return deleted;
     }
@@ -190,10 +203,11 @@ final class BatchWriter implements AutoCloseable {
         connection.close();
     }
 
-    private long delete(String table, String timeColumn, long fromUs, long toUs, int limit) throws SQLException {
+    private long delete(String table, String timeColumn, String andWhere, long fromUs, long toUs, int limit)
+            throws SQLException {
         long deleted = 0;
         String sql = "DELETE FROM " + table + " WHERE channel_id = ? AND " + timeColumn + " >= ? AND " + timeColumn
-                + " < ? LIMIT ?";
+                + " < ?" + String.format(andWhere, table, timeColumn) + " LIMIT ?";
         try (PreparedStatement ids = connection.prepareStatement("SELECT id FROM channel ORDER BY id");
                 ResultSet rows = ids.executeQuery();
                 PreparedStatement delete = connection.prepareStatement(sql)) {

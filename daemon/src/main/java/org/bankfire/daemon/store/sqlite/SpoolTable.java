@@ -213,7 +213,9 @@ public final class SpoolTable {
                             connection,
                             "SELECT min(v) FROM (SELECT min(oldest_us) AS v FROM spool UNION ALL"
                                     + " SELECT min(start_us) FROM late)")));
-            SpoolZones advanced = zones.advanced(allowed);
+            // A cut in the future is one of a clock that is ahead.
+            WallTime now = spooling.clock().get();
+            SpoolZones advanced = zones.broughtBack(now).advanced(allowed.isAfter(now) ? now : allowed);
             if (!advanced.equals(zones)) {
                 keep(connection, advanced);
             }
@@ -238,7 +240,8 @@ public final class SpoolTable {
                 boolean holdsReadings = least(connection, "SELECT EXISTS (SELECT 1 FROM reading)") != 0;
                 keep(connection, SpoolZones.begin(spooling.clock().get(), holdsReadings));
             }
-            zones = zones(connection).orElseThrow();
+            zones = zones(connection).orElseThrow().broughtBack(spooling.clock().get());
+            keep(connection, zones);
             try (ResultSet found =
                     statement.executeQuery("SELECT ifnull(sum(rows), 0), ifnull(sum(length(payload)), 0),"
                             + " (SELECT ifnull(sum(touched), 0) FROM late) FROM spool")) {

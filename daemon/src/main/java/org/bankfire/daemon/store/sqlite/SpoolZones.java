@@ -32,6 +32,15 @@ public record SpoolZones(WallTime ownUntil, WallTime localFrom, WallTime lateBef
                 : this;
     }
 
+    /**
+     * After the clock was set back: the file holds all that comes from the next bucket on. What was forgotten of the time
+     * that was taken for the past is on the server.
+     */
+    SpoolZones broughtBack(WallTime now) {
+        WallTime next = Rollup.Width.FIVE_MINUTES.bucketOf(now).plusMicros(Rollup.Width.FIVE_MINUTES.micros());
+        return localFrom.isAfter(next) ? new SpoolZones(ownUntil.isAfter(next) ? next : ownUntil, next, next) : this;
+    }
+
     /** Whether a bucket or reading of that time has to be joined with what the server has. */
     boolean isLate(long timeUs) {
         return timeUs < lateBefore.epochMicros() && timeUs >= ownUntil.epochMicros();

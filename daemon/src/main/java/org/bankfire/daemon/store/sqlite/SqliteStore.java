@@ -172,21 +172,23 @@ public final class SqliteStore implements ReadingStore {
 
     @Override
     public long prune(TimeRange range) throws StoreException {
-        return prune(range, false);
+        return delete(
+                current -> current.prune(range.from().epochMicros(), range.to().epochMicros(), PRUNE_LIMIT));
     }
 
-    /** As {@link #prune}, and deletes 5 min roll-ups too: for what a server has. */
+    /**
+     * As {@link #prune}, and deletes 5 min roll-ups too: for what a server has. What came late and waits to be joined with
+     * what the server has is left.
+     */
     public long forget(TimeRange range) throws StoreException {
-        return prune(range, true);
+        return delete(
+                current -> current.forget(range.from().epochMicros(), range.to().epochMicros(), PRUNE_LIMIT));
     }
 
-    private long prune(TimeRange range, boolean fiveMinutesToo) throws StoreException {
-        long fromUs = range.from().epochMicros();
-        long toUs = range.to().epochMicros();
+    private long delete(Write<Long> deletion) throws StoreException {
         writing.lock();
         try {
-            return withWriter(
-                    "delete old readings", current -> current.prune(fromUs, toUs, PRUNE_LIMIT, fiveMinutesToo));
+            return withWriter("delete old readings", deletion);
         } finally {
             writing.unlock();
         }

@@ -232,6 +232,47 @@ class ForwardingTest {
     }
 
     @Test
+    void lateReadingsWaitHereWhileTheServerIsAway() throws Exception {
+        store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
+        caughtUp();
+        now = T0.plusSeconds(30 * 86_400);
+        store.prune(NOTHING);
+        store.prune(NOTHING);
+        server.away(true);
+        store.append(StoreBatch.ofReadings(List.of(at(1_000_000, 20))));
+        store.prune(NOTHING);
+        store.prune(NOTHING);
+        server.away(false);
+        caughtUp();
+        assertThat(readings(store)).containsExactly(at(0, 10), at(1_000_000, 20), at(2_000_000, 30));
+        assertThat(store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.FIVE_MINUTES))
+                .containsExactly(new Rollup(T0, 10, 20, 30, 3));
+    }
+
+    @Test
+    void aClockThatWasAheadOnceLeavesWhatComesHere() throws Exception {
+        store.append(StoreBatch.ofReadings(List.of(at(0, 10))));
+        caughtUp();
+        now = T0.plusSeconds(365 * 86_400);
+        store.prune(NOTHING);
+        store.prune(NOTHING);
+        now = T0.plusSeconds(600);
+        store.prune(NOTHING);
+        server.away(true);
+        Reading later = at(1_000_000_000, 20);
+        store.append(StoreBatch.ofReadings(List.of(later)));
+        store.prune(NOTHING);
+        store.prune(NOTHING);
+        List<Reading> recent = new ArrayList<>();
+        store.readings(CHAMBER, new TimeRange(T0.plusSeconds(900), TimeRange.ALL.to()), recent::add);
+        assertThat(recent).containsExactly(later);
+        server.away(false);
+        caughtUp();
+        assertThat(readings(store)).containsExactly(at(0, 10), later);
+        assertThat(readings(server)).containsExactly(at(0, 10), later);
+    }
+
+    @Test
     void lateReadingsDoNotSpoilARollupWhoseReadingsThePruningTook() throws Exception {
         store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
         caughtUp();

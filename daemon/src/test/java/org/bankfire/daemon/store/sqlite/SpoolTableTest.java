@@ -227,6 +227,7 @@ class SpoolTableTest {
 
     @Test
     void readingsOfAStretchThatIsNoLongerWholeWaitToBeJoined() throws Exception {
+        now = T0.plusSeconds(100_000);
         append(at(0, 1), at(FIVE_MINUTES_US, 2));
         store.spool().remove(List.of(1L), List.of());
         store.spool().advance(T0.plusMicros(FIVE_MINUTES_US + 7));
@@ -269,6 +270,7 @@ class SpoolTableTest {
 
     @Test
     void nothingThatWaitsIsEverOlderThanWhatTheFileIsWholeFrom() throws Exception {
+        now = T0.plusSeconds(100_000);
         append(at(2 * FIVE_MINUTES_US, 1));
         store.spool().advance(T0.plusMicros(20 * FIVE_MINUTES_US));
         assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(2 * FIVE_MINUTES_US));
@@ -279,6 +281,23 @@ class SpoolTableTest {
                 .isEqualTo(3);
         assertThat(store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.FIVE_MINUTES))
                 .isEmpty();
+    }
+
+    @Test
+    void whatWasTakenForThePastByAClockAheadIsTakenBack() throws Exception {
+        now = T0.plusSeconds(100_000);
+        store.spool().advance(T0.plusSeconds(90_000));
+        assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusSeconds(90_000));
+        now = T0.plusSeconds(100);
+        store.spool().advance(T0.plusSeconds(-500));
+        assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(FIVE_MINUTES_US));
+
+        now = T0.plusSeconds(100_000);
+        store.spool().advance(T0.plusSeconds(90_000));
+        store.close();
+        now = T0.plusSeconds(100);
+        open(ROOMY);
+        assertThat(store.spool().zones().localFrom()).isEqualTo(T0.plusMicros(FIVE_MINUTES_US));
     }
 
     @Test
