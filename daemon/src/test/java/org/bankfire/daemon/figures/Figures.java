@@ -84,7 +84,7 @@ public final class Figures implements Callable<Integer> {
 
     @Option(
             names = "--fleet-java",
-            defaultValue = "-Xmx304m -Xss512k",
+            defaultValue = "-Xmx272m -Xss512k",
             description = "options of the fleet daemon's virtual machine. Default \"${DEFAULT-VALUE}\"")
     private String fleetJava = "";
 
