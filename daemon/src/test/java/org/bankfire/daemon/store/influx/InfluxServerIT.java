@@ -3,24 +3,13 @@ package org.bankfire.daemon.store.influx;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
-import java.util.function.Consumer;
-import org.bankfire.analysis.alarm.AlarmId;
-import org.bankfire.analysis.alarm.AlarmTransition;
-import org.bankfire.analysis.burn.Burn;
-import org.bankfire.analysis.burnfit.BurnLoss;
-import org.bankfire.analysis.reading.Channel;
-import org.bankfire.analysis.reading.Note;
-import org.bankfire.analysis.reading.Reading;
-import org.bankfire.analysis.reading.Setting;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.AskingStore;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.ReadingStoreContract;
-import org.bankfire.daemon.store.Rollup;
 import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.StoredFit;
 import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.daemon.store.sqlite.SpoolRow;
 import org.bankfire.daemon.store.sqlite.Spooling;
@@ -84,7 +73,16 @@ class InfluxServerIT extends ReadingStoreContract {
     }
 
     /** Appends locally and tells the server at once; asks the server alone. */
-    private record ToldByServer(SqliteStore local, InfluxServer server) implements ReadingStore {
+    private static final class ToldByServer extends AskingStore {
+        private final SqliteStore local;
+        private final InfluxServer server;
+
+        ToldByServer(SqliteStore local, InfluxServer server) {
+            super(server);
+            this.local = local;
+            this.server = server;
+        }
+
         @Override
         public void append(StoreBatch batch) throws StoreException {
             local.append(batch);
@@ -101,92 +99,6 @@ class InfluxServerIT extends ReadingStoreContract {
         @Override
         public long prune(TimeRange range) throws StoreException {
             return server.prune(range);
-        }
-
-        @Override
-        public void readings(String forge, TimeRange range, Consumer<Reading> sink) throws StoreException {
-            server.readings(forge, range, sink);
-        }
-
-        @Override
-        public void readings(Channel channel, TimeRange range, Consumer<Reading> sink) throws StoreException {
-            server.readings(channel, range, sink);
-        }
-
-        @Override
-        public List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width) throws StoreException {
-            return server.rollups(channel, range, width);
-        }
-
-        @Override
-        public Optional<Reading> latest(Channel channel) throws StoreException {
-            return server.latest(channel);
-        }
-
-        @Override
-        public List<String> forges() throws StoreException {
-            return server.forges();
-        }
-
-        @Override
-        public List<Channel> channels(String forge) throws StoreException {
-            return server.channels(forge);
-        }
-
-        @Override
-        public List<Note> notes(String forge, TimeRange range) throws StoreException {
-            return server.notes(forge, range);
-        }
-
-        @Override
-        public List<Note> notes(String forge, String name, TimeRange range) throws StoreException {
-            return server.notes(forge, name, range);
-        }
-
-        @Override
-        public List<Setting> settings(String forge, TimeRange range) throws StoreException {
-            return server.settings(forge, range);
-        }
-
-        @Override
-        public Optional<Setting> latestSetting(String forge, String name) throws StoreException {
-            return server.latestSetting(forge, name);
-        }
-
-        @Override
-        public List<AlarmTransition> alarmTransitions(String forge, TimeRange range) throws StoreException {
-            return server.alarmTransitions(forge, range);
-        }
-
-        @Override
-        public List<AlarmTransition> latestAlarmTransitions(String forge, int limit) throws StoreException {
-            return server.latestAlarmTransitions(forge, limit);
-        }
-
-        @Override
-        public List<AlarmTransition> latestAlarmTransitions(String forge, AlarmId alarm, int limit)
-                throws StoreException {
-            return server.latestAlarmTransitions(forge, alarm, limit);
-        }
-
-        @Override
-        public Optional<Burn> burn(String id) throws StoreException {
-            return server.burn(id);
-        }
-
-        @Override
-        public List<Burn> burns(String forge, int limit) throws StoreException {
-            return server.burns(forge, limit);
-        }
-
-        @Override
-        public Optional<StoredFit> fit(String burnId) throws StoreException {
-            return server.fit(burnId);
-        }
-
-        @Override
-        public List<BurnLoss> losses(String forge, int limit) throws StoreException {
-            return server.losses(forge, limit);
         }
 
         @Override
