@@ -13,12 +13,15 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Stream;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Quality;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Unit;
 import org.bankfire.analysis.reading.WallTime;
+import org.bankfire.daemon.store.influx.LineEncoder;
+import org.bankfire.daemon.store.sqlite.Spooling;
 import org.bankfire.daemon.store.sqlite.SqliteStore;
 import org.jspecify.annotations.Nullable;
 import org.openjdk.jmh.annotations.Benchmark;
@@ -36,8 +39,9 @@ import org.openjdk.jmh.annotations.TearDown;
 import org.openjdk.jmh.annotations.Warmup;
 
 /**
- * Appending readings of 4 channels at 10 Hz in batches of 1,000: through the store, with roll-ups and all, and by the bare
- * driver into the same table in the same kind of file with the same durability.
+ * Appending readings of 4 channels at 10 Hz in batches of 1,000: through the store, with roll-ups and all; the same with what
+ * a server is to be told of them in line protocol; and by the bare driver into the same table in the same kind of file with
+ * the same durability.
  */
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)
@@ -113,6 +117,34 @@ public class StoreAppendBenchmark {
         }
     }
 
+    /** The store as the daemon uses it before a server that is away. */
+    @State(Scope.Thread)
+    public static class Spooled {
+        private static final long LIMIT_BYTES = 2_000_000_000;
+
+        private @Nullable Workload workload;
+        private @Nullable SqliteStore store;
+
+        @Setup(Level.Iteration)
+        public void open() throws IOException, StoreException {
+            Workload fresh = new Workload();
+            workload = fresh;
+            AtomicLong nowMicros = new AtomicLong(fresh.timeUs);
+            store = SqliteStore.open(
+                    fresh.file(),
+                    new Spooling(
+                            new LineEncoder(nowMicros::incrementAndGet),
+                            () -> new WallTime(nowMicros.incrementAndGet()),
+                            LIMIT_BYTES));
+        }
+
+        @TearDown(Level.Iteration)
+        public void close() throws IOException, StoreException {
+            Objects.requireNonNull(store).close();
+            Objects.requireNonNull(workload).deleteFiles();
+        }
+    }
+
     /** The bare driver. */
     @State(Scope.Thread)
     public static class Bare {
@@ -146,6 +178,14 @@ public class StoreAppendBenchmark {
     @Benchmark
     @OperationsPerInvocation(BATCH)
     public void storeAppend(Open open) throws StoreException {
+        Objects.requireNonNull(open.store)
+                .append(StoreBatch.ofReadings(
+                        Objects.requireNonNull(open.workload).nextBatch()));
+    }
+
+    @Benchmark
+    @OperationsPerInvocation(BATCH)
+    public void spooledAppend(Spooled open) throws StoreException {
         Objects.requireNonNull(open.store)
                 .append(StoreBatch.ofReadings(
                         Objects.requireNonNull(open.workload).nextBatch()));
