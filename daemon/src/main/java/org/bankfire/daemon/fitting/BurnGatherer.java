@@ -1,10 +1,12 @@
 package org.bankfire.daemon.fitting;
 
 import java.util.List;
+import java.util.Optional;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.forge.ForgeDescription;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
 import org.bankfire.analysis.logbook.RunningLog;
-import org.bankfire.analysis.monitor.ForgeMonitor;
 import org.bankfire.analysis.reading.ChannelNames;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
@@ -39,12 +41,14 @@ public final class BurnGatherer {
     /** The burn in hand. */
     private static final class Going {
         private final String burnId;
+        private final WallTime start;
         private final BurnIntake intake;
         private double endS = Double.NaN;
         private final double[] nextOfferS;
 
         Going(String burnId, WallTime start, List<BurnTaker> takers) {
             this.burnId = burnId;
+            this.start = start;
             intake = new BurnIntake(start);
             nextOfferS = takers.stream().mapToDouble(BurnTaker::everyS).toArray();
         }
@@ -103,16 +107,37 @@ public final class BurnGatherer {
 
     /** Takes a note. */
     public void accept(Note note) {
+        keep(note);
+        Optional<Correction> correction = Correction.of(note);
+        if (correction.isPresent()) {
+            retold(correction.get().entry(), correction.get().movedTo());
+        } else {
+            retold(new EntryKey(note.time(), note.name()), null);
+        }
+    }
+
+    /** Takes a setting. */
+    public void accept(Setting setting) {
+        keep(setting);
+        retold(new EntryKey(setting.time(), setting.name()), null);
+    }
+
+    /** Takes up what was written down before. */
+    void restore(RunningLog before) {
+        before.writtenSettings().forEach(this::keep);
+        before.writtenNotes().forEach(this::keep);
+    }
+
+    private void keep(Note note) {
         log.accept(note);
         if (going != null) {
             going.intake.take(note);
         }
     }
 
-    /** Takes a setting. */
-    public void accept(Setting setting) {
+    private void keep(Setting setting) {
         // The plug and the jet, no more: the others say nothing to a fit.
-        if (setting.name().equals(Setting.PLUG) || setting.name().equals(ForgeMonitor.JET_SETTING)) {
+        if (Retold.concernsFits(setting.name())) {
             log.accept(setting);
             if (going != null) {
                 going.intake.take(setting);
@@ -120,10 +145,12 @@ public final class BurnGatherer {
         }
     }
 
-    /** Takes up what was written down before. */
-    void restore(RunningLog before) {
-        before.writtenSettings().forEach(this::accept);
-        before.writtenNotes().forEach(this::accept);
+    private void retold(EntryKey entry, @Nullable WallTime movedTo) {
+        Retold what = Retold.justNow(entry, movedTo);
+        boolean before = going == null || what.first().isBefore(going.start);
+        if (before && Retold.concernsFits(entry.name())) {
+            takers.forEach(taker -> taker.retold(forge.id(), what));
+        }
     }
 
     /** Takes the state of a burn as the monitor tells it: a new one, one that goes on, or one that has ended. */

@@ -5,6 +5,9 @@ public interface BurnTaker {
     /** A burn has begun; the one before it has been taken. */
     default void begun(String forge, String burnId) {}
 
+    /** What hands did before the burn in hand, or while none goes on, is told otherwise than before. */
+    default void retold(String forge, Retold what) {}
+
     /** A burn that goes on is offered this often, s of the burn. */
     default double everyS() {
         return 60;

@@ -15,12 +15,14 @@ import org.slf4j.LoggerFactory;
  * most one burn a forge waits: a later state of the same burn takes the place of an earlier one.
  *
  * <p>Burns that go on are worked on at leisure: after each the thread rests four times as long as it took. Burns that have
- * ended are worked on at once.
+ * ended are worked on at once. Burns of the past of which another thing is told now have their turn when nothing else waits.
  */
 public final class BurnWorker implements BurnTaker, AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(BurnWorker.class);
 
     private static final int REST_FACTOR = 4;
+    /** By then the store has what was told, and who corrects one entry has often corrected the next. */
+    private static final long CATCH_UP_AFTER_NANOS = TimeUnit.SECONDS.toNanos(5);
     /** Work that hangs on a slow board is given up with the process; it can be done again. */
     private static final long STOP_WAIT_MS = 500;
 
@@ -33,6 +35,8 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     // Guarded by the lock; as many entries as forges.
     private final Map<String, GatheredBurn> waiting = new LinkedHashMap<>();
     private boolean stopping;
+    private boolean behind = true;
+    private long catchUpNanos;
 
     /** What the worker does. */
     public interface Work {
@@ -44,6 +48,19 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
 
         /** Works on one burn and sees to what follows, on the worker's thread. */
         void work(GatheredBurn burn);
+
+        /** See {@link BurnTaker#retold}; on the thread of the gatherer, and to return at once. */
+        default void retold(String forge, Retold what) {}
+
+        /**
+         * Does one piece of what follows from {@link #retold}, when no burn waits; on the worker's thread. Called some
+         * seconds after the beginning too.
+         *
+         * @return whether there is more to do
+         */
+        default boolean catchUp() {
+            return false;
+        }
     }
 
     /**
@@ -64,12 +81,26 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
 
     /** Begins to work. */
     public void start() {
+        catchUpNanos = System.nanoTime() + CATCH_UP_AFTER_NANOS;
         thread.start();
     }
 
     @Override
     public void begun(String forge, String burnId) {
         work.begun(forge, burnId);
+    }
+
+    @Override
+    public void retold(String forge, Retold what) {
+        work.retold(forge, what);
+        lock.lock();
+        try {
+            behind = true;
+            catchUpNanos = System.nanoTime() + CATCH_UP_AFTER_NANOS;
+            changed.signalAll();
+        } finally {
+            lock.unlock();
+        }
     }
 
     @Override
@@ -111,17 +142,33 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         try {
             attempt("the burns so far could not be looked at", work::first);
             long restUntil = System.nanoTime();
-            GatheredBurn burn = next(restUntil);
-            while (burn != null) {
-                GatheredBurn taken = burn;
+            Runnable task = next(restUntil);
+            while (task != null) {
                 long begun = System.nanoTime();
-                attempt("burn " + taken.burnId() + " was not done", () -> work.work(taken));
+                task.run();
                 long ended = System.nanoTime();
                 restUntil = ended + REST_FACTOR * (ended - begun);
-                burn = next(restUntil);
+                task = next(restUntil);
             }
         } catch (InterruptedException stopped) {
             Thread.currentThread().interrupt();
+        }
+    }
+
+    private void workOn(GatheredBurn burn) {
+        attempt("burn " + burn.burnId() + " was not done", () -> work.work(burn));
+    }
+
+    private void catchUp() {
+        boolean[] more = new boolean[1];
+        attempt("a corrected burn was not done", () -> more[0] = work.catchUp());
+        if (more[0]) {
+            lock.lock();
+            try {
+                behind = true;
+            } finally {
+                lock.unlock();
+            }
         }
     }
 
@@ -134,22 +181,31 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         }
     }
 
-    /** Waits for a burn that may be fitted now; null when it is time to end. */
-    private @Nullable GatheredBurn next(long restUntil) throws InterruptedException {
+    /** Waits for work that may be done now; null when it is time to end. */
+    private @Nullable Runnable next(long restUntil) throws InterruptedException {
         lock.lock();
         try {
             while (!stopping) {
-                long restNanos = restUntil - System.nanoTime();
+                long now = System.nanoTime();
+                long restNanos = restUntil - now;
                 for (Map.Entry<String, GatheredBurn> entry : waiting.entrySet()) {
-                    if (restNanos <= 0 || entry.getValue().stage() != Stage.BURNING) {
+                    GatheredBurn burn = entry.getValue();
+                    if (restNanos <= 0 || burn.stage() != Stage.BURNING) {
                         waiting.remove(entry.getKey());
-                        return entry.getValue();
+                        return () -> workOn(burn);
                     }
                 }
-                if (waiting.isEmpty()) {
-                    changed.await();
+                long catchUpNanosLeft = Math.max(restNanos, catchUpNanos - now);
+                if (behind && catchUpNanosLeft <= 0) {
+                    behind = false;
+                    return this::catchUp;
+                }
+                if (!waiting.isEmpty()) {
+                    changed.awaitNanos(restNanos);
+                } else if (behind) {
+                    changed.awaitNanos(catchUpNanosLeft);
                 } else {
-                    changed.await(restNanos, TimeUnit.NANOSECONDS);
+                    changed.await();
                 }
             }
             return null;

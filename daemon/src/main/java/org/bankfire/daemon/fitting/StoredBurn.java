@@ -24,7 +24,7 @@ public final class StoredBurn {
     /** Burns that are looked through for the next one; more than a year of them. */
     private static final int MOST_BURNS = 1_000;
     /** A stock note of an earlier burn says nothing of this one. */
-    private static final double STOCK_BEFORE_S = 3_600;
+    static final double STOCK_BEFORE_S = 3_600;
 
     private static final List<String> CHANNELS =
             List.of(ChannelNames.CHAMBER, ChannelNames.GAS, ChannelNames.AMBIENT, ChannelNames.CYLINDER);

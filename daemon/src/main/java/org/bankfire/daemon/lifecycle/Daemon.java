@@ -94,7 +94,7 @@ public final class Daemon implements AutoCloseable {
                 store,
                 writer::add,
                 clock::stamp,
-                config.forges().stream().map(ForgeConfig::id).toList());
+                config.forges().stream().map(ForgeConfig::description).toList());
         BurnWorker fitWorker = new BurnWorker("fits", FIT_EVERY_S, fits);
         OutlookKeeper outlook = outlook(config, store, fits, clock);
         BurnWorker outlookWorker = new BurnWorker("outlook", OUTLOOK_EVERY_S, outlook);

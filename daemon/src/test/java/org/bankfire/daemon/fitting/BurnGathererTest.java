@@ -6,6 +6,10 @@ import static org.bankfire.daemon.fitting.Burns.T0;
 
 import java.util.List;
 import org.bankfire.analysis.burnfit.BurnRecord.Stretch;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.logbook.RunningLog;
+import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Setting;
 import org.bankfire.daemon.fitting.Burns.Listening;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
@@ -146,5 +150,27 @@ class BurnGathererTest {
         gatherer.finish();
         assertThat(told.taken).isEmpty();
         assertThat(told.begun).isEmpty();
+    }
+
+    @Test
+    void whatIsToldOfThePastIsPassedOn() {
+        Setting jet = new Setting("shed", T0.plusSeconds(-9_000), "setting-jet", "0.8", "mm");
+        RunningLog before = new RunningLog();
+        before.accept(jet);
+        gatherer.restore(before);
+        assertThat(told.retold).as("known before").isEmpty();
+        readings(0, 32);
+        gatherer.accept(Burns.burning(20));
+        gatherer.accept(new Note("shed", T0.plusSeconds(25), "stock", "in"));
+        gatherer.accept(new Setting("shed", T0.plusSeconds(26), "setting-choke", "half", ""));
+        assertThat(told.retold).as("of the burn in hand, or nothing to a fit").isEmpty();
+        EntryKey key = new EntryKey(jet.time(), jet.name());
+        gatherer.accept(new Correction("shed", T0.plusSeconds(30), key, T0, null, false, "").note());
+        gatherer.accept(new Note("shed", T0.plusSeconds(-90_000), "stock", "in"));
+        gatherer.accept(new Setting("shed", T0.plusSeconds(-80_000), "setting-choke", "half", ""));
+        assertThat(told.retold)
+                .containsExactly(
+                        new Retold(null, key, T0),
+                        Retold.justNow(new EntryKey(T0.plusSeconds(-90_000), "stock"), null));
     }
 }

@@ -2,13 +2,16 @@ package org.bankfire.daemon.fitting;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
+import static org.hamcrest.Matchers.greaterThanOrEqualTo;
 
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
+import org.bankfire.analysis.logbook.EntryKey;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.reading.Channel;
 import org.bankfire.analysis.reading.Reading;
@@ -45,6 +48,8 @@ class BurnWorkerTest {
     private static final class HangingWork implements BurnWorker.Work {
         final ConcurrentLinkedQueue<GatheredBurn> begunFits = new ConcurrentLinkedQueue<>();
         final CountDownLatch letGo = new CountDownLatch(1);
+        final ConcurrentLinkedQueue<String> retold = new ConcurrentLinkedQueue<>();
+        final AtomicInteger turns = new AtomicInteger();
 
         @Override
         public void first() {
@@ -53,6 +58,20 @@ class BurnWorkerTest {
 
         @Override
         public void begun(String forge, String burnId) {}
+
+        @Override
+        public void retold(String forge, Retold what) {
+            retold.add(forge);
+        }
+
+        @Override
+        public boolean catchUp() {
+            int turn = turns.incrementAndGet();
+            if (turn == 2) {
+                throw new IllegalStateException("the second burn cannot be read");
+            }
+            return retold.poll() != null;
+        }
 
         @Override
         public void work(GatheredBurn burn) {
@@ -143,6 +162,19 @@ class BurnWorkerTest {
         await().atMost(PATIENCE).until(() -> work.begunFits.size() == 2);
         assertThat(work.begunFits).extracting(GatheredBurn::stage).containsExactly(Stage.BURNING, Stage.COOLED);
         assertThat(worker.wants("shed", "any", Stage.BURNING)).isTrue();
+    }
+
+    @Test
+    void whatWasToldOfThePastIsCaughtUpWithTurnByTurn() {
+        worker.start();
+        await().atMost(PATIENCE).untilAtomic(work.turns, greaterThanOrEqualTo(1));
+        Retold stock = Retold.justNow(new EntryKey(Burns.T0, "stock"), null);
+        worker.retold("shed", stock);
+        worker.retold("yard", stock);
+        // The second turn fails, which ends it; what is left waits for the next occasion.
+        await().atMost(PATIENCE).untilAtomic(work.turns, greaterThanOrEqualTo(2));
+        worker.retold("loft", stock);
+        await().atMost(PATIENCE).until(work.retold::isEmpty);
     }
 
     @Test

@@ -98,10 +98,16 @@ final class Burns {
     static final class Listening implements BurnTaker {
         final List<GatheredBurn> taken = new ArrayList<>();
         final List<String> begun = new ArrayList<>();
+        final List<Retold> retold = new ArrayList<>();
 
         @Override
         public void begun(String forge, String burnId) {
             begun.add(burnId);
+        }
+
+        @Override
+        public void retold(String forge, Retold what) {
+            retold.add(what);
         }
 
         @Override

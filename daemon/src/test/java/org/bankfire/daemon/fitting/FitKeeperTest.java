@@ -1,12 +1,20 @@
 package org.bankfire.daemon.fitting;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 import static org.bankfire.daemon.fitting.Burns.T0;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burnfit.LiningTrend;
+import org.bankfire.analysis.logbook.Correction;
+import org.bankfire.analysis.logbook.EntryKey;
+import org.bankfire.analysis.reading.Reading;
+import org.bankfire.analysis.reading.Setting;
+import org.bankfire.analysis.reading.Unit;
+import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
 import org.bankfire.daemon.store.ReadingStore;
 import org.bankfire.daemon.store.StoreBatch;
@@ -24,6 +32,8 @@ class FitKeeperTest {
 
     private final List<LiningTrend> trends = new ArrayList<>();
     private final List<StoredFit> written = new ArrayList<>();
+    private final List<Double> jetsMm = new ArrayList<>();
+    private WallTime now = T0.plusSeconds(9_999);
     private double lossWPerK = 1.7;
     private double latestWPerK = Double.NaN;
     private ReadingStore store;
@@ -38,13 +48,16 @@ class FitKeeperTest {
         keeper = keeper();
     }
 
-    private FitKeeper keeper() {
+    private FitKeeper keeper() throws Exception {
         FitKeeper made = new FitKeeper(
-                (forge, record) -> Burns.telling(forge, lossWPerK),
+                (forge, record) -> {
+                    jetsMm.add(1_000 * forge.burner().jetDiameterM());
+                    return Burns.telling(forge, lossWPerK);
+                },
                 store,
                 written::add,
-                () -> T0.plusSeconds(9_999),
-                List.of("shed"));
+                () -> now,
+                List.of(Burns.shed().description()));
         made.tell((forge, trend, latest) -> {
             trends.add(trend);
             latestWPerK = latest;
@@ -158,5 +171,123 @@ class FitKeeperTest {
         fit(0, Stage.COOLED);
         assertThat(written).hasSize(1);
         assertThat(trends).singleElement().returns(1, LiningTrend::burns);
+    }
+
+    /** Three short burns, a day apart, of which the last two are fitted; the jet is told before the first and the third. */
+    private void threeBurns() throws Exception {
+        List<Reading> readings = new ArrayList<>();
+        List<Burn> burns = new ArrayList<>();
+        for (int day = 0; day < 3; day++) {
+            for (int s = 0; s < 120; s++) {
+                readings.add(Burns.reading("chamber", day * DAY_S + s, 20 + s, Unit.CELSIUS));
+                readings.add(Burns.reading("gas", day * DAY_S + s, 80_000, Unit.PASCAL));
+            }
+            burns.add(Burns.over(day * DAY_S, day * DAY_S + 119));
+        }
+        List<Setting> jets = List.of(jet(-600, "0.8"), jet(1.5 * DAY_S, "0.9"));
+        store.append(new StoreBatch(readings, List.of(), jets, List.of(), burns, List.of()));
+        fit(DAY_S, Stage.COOLED);
+        fit(2 * DAY_S, Stage.COOLED);
+        commit();
+        jetsMm.clear();
+        trends.clear();
+    }
+
+    private static Setting jet(double timeS, String mm) {
+        return new Setting("shed", T0.plusSeconds(timeS), "setting-jet", mm, "mm");
+    }
+
+    private Correction write(double atS, double entryS, String name, String value) throws StoreException {
+        EntryKey entry = new EntryKey(T0.plusSeconds(entryS), name);
+        Correction correction = new Correction("shed", T0.plusSeconds(atS), entry, null, value, false, "");
+        store.append(new StoreBatch(List.of(), List.of(correction.note()), List.of(), List.of(), List.of(), List.of()));
+        return correction;
+    }
+
+    private int catchUp() {
+        int turns = 1;
+        while (keeper.catchUp()) {
+            turns++;
+        }
+        return turns;
+    }
+
+    private List<String> writtenBurns() {
+        return written.stream().map(StoredFit::burnId).toList();
+    }
+
+    @Test
+    void aBurnOfThePastIsFittedAnewWhenItsJetIsCorrected() throws Exception {
+        threeBurns();
+        now = T0.plusSeconds(4 * DAY_S);
+        lossWPerK = 2.1;
+        Correction correction = write(4 * DAY_S, -600, "setting-jet", "1 mm");
+        keeper.retold("shed", Retold.justNow(correction.entry(), null));
+        catchUp();
+        assertThat(writtenBurns()).as("fitted before, and lit with that jet").containsExactly("shed-20260302T100000Z");
+        assertThat(jetsMm).singleElement().satisfies(mm -> assertThat(mm).isCloseTo(1, within(1e-9)));
+        assertThat(written.get(0).finishedAt()).isEqualTo(now);
+        assertThat(trends).singleElement().returns(2, LiningTrend::burns);
+        assertThat(latestWPerK).as("of the latest burn, which stands").isEqualTo(1.7);
+        commit();
+        assertThat(catchUp()).as("nothing is left").isOne();
+        assertThat(written).isEmpty();
+    }
+
+    @Test
+    void whatWasCorrectedWhileNoDaemonRanIsFoundAtItsStartAndOnce() throws Exception {
+        threeBurns();
+        write(3 * DAY_S, -600, "setting-jet", "1 mm");
+        write(3 * DAY_S + 1, 1.5 * DAY_S, "setting-jet", "1.1 mm");
+        write(3 * DAY_S + 2, 50, "note", "nothing to a fit");
+        now = T0.plusSeconds(4 * DAY_S);
+        keeper = keeper();
+        keeper.first();
+        assertThat(catchUp()).as("a burn a turn").isEqualTo(2);
+        assertThat(writtenBurns()).containsExactly("shed-20260303T100000Z", "shed-20260302T100000Z");
+        assertThat(jetsMm)
+                .satisfiesExactly(
+                        mm -> assertThat(mm).isCloseTo(1.1, within(1e-9)),
+                        mm -> assertThat(mm).isCloseTo(1, within(1e-9)));
+        commit();
+        keeper = keeper();
+        keeper.first();
+        catchUp();
+        assertThat(written).as("at the next start").isEmpty();
+    }
+
+    @Test
+    void stockThatIsToldLateConcernsItsBurnAlone() throws Exception {
+        threeBurns();
+        keeper.retold("shed", Retold.justNow(new EntryKey(T0.plusSeconds(DAY_S + 30), "stock"), null));
+        catchUp();
+        assertThat(writtenBurns()).containsExactly("shed-20260302T100000Z");
+        written.clear();
+        keeper.retold("shed", Retold.justNow(new EntryKey(T0.plusSeconds(DAY_S - 7_200), "stock"), null));
+        catchUp();
+        assertThat(written).as("long before it was lit").isEmpty();
+    }
+
+    @Test
+    void theBurnThatCoolsDownIsLeftToItsOwnFit() throws Exception {
+        threeBurns();
+        keeper.begun("shed", "shed-20260303T100000Z");
+        keeper.retold("shed", Retold.justNow(new EntryKey(T0.plusSeconds(2 * DAY_S + 30), "stock"), null));
+        catchUp();
+        assertThat(written).isEmpty();
+    }
+
+    @Test
+    void theFitAtHandIsReplacedWhenItsOwnBurnIsFittedAnew() throws Exception {
+        threeBurns();
+        String before = keeper.fitOf("shed-20260303T100000Z").orElseThrow();
+        lossWPerK = 2.2;
+        keeper.retold("shed", Retold.justNow(new EntryKey(T0.plusSeconds(DAY_S + 30), "stock"), null));
+        catchUp();
+        assertThat(keeper.fitOf("shed-20260303T100000Z")).as("another burn's").contains(before);
+        keeper.retold("shed", Retold.justNow(new EntryKey(T0.plusSeconds(2 * DAY_S + 30), "stock"), null));
+        catchUp();
+        assertThat(keeper.fitOf("shed-20260303T100000Z").orElseThrow()).contains("\"valueWPerK\":2.2");
+        assertThat(latestWPerK).isEqualTo(2.2);
     }
 }

@@ -53,8 +53,12 @@ class KnownForgesTest {
         Burn first = Burns.over(0, 2_000);
         FitJson.write("shed", first.start().toInstant(), first.start().toInstant(), fit, json);
         try (SqliteStore store = SqliteStore.open(folder.resolve("shed.db"))) {
-            FitKeeper keeper =
-                    new FitKeeper(FitKeeper.Fitter.STANDARD, store, written -> {}, () -> Burns.T0, List.of("shed"));
+            FitKeeper keeper = new FitKeeper(
+                    FitKeeper.Fitter.STANDARD,
+                    store,
+                    written -> {},
+                    () -> Burns.T0,
+                    List.of(Burns.shed().description()));
             KnownForges forges = new KnownForges(store, keeper);
             assertThat(forges.latest(shed).basis()).isEqualTo(KnownForge.Basis.DESCRIBED);
 
