@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Predicate;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -15,7 +16,7 @@ import org.slf4j.LoggerFactory;
  * most one burn a forge waits: a later state of the same burn takes the place of an earlier one.
  *
  * <p>Burns that go on are worked on at leisure: after each the thread rests four times as long as it took. Burns that have
- * ended are worked on at once. Burns of the past of which another thing is told now have their turn when nothing else waits.
+ * ended are worked on at once. Burns of the past of which another thing is told now take turns with those that go on.
  */
 public final class BurnWorker implements BurnTaker, AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(BurnWorker.class);
@@ -36,6 +37,7 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     private final Map<String, GatheredBurn> waiting = new LinkedHashMap<>();
     private boolean stopping;
     private boolean behind = true;
+    private boolean pastWasLast;
     private long catchUpNanos;
 
     /** What the worker does. */
@@ -53,8 +55,8 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         default void retold(String forge, Retold what) {}
 
         /**
-         * Does one piece of what follows from {@link #retold}, when no burn waits; on the worker's thread. Called some
-         * seconds after the beginning too.
+         * Does one piece of what follows from {@link #retold}; on the worker's thread. Called some seconds after the
+         * beginning too.
          *
          * @return whether there is more to do
          */
@@ -188,22 +190,17 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
             while (!stopping) {
                 long now = System.nanoTime();
                 long restNanos = restUntil - now;
-                for (Map.Entry<String, GatheredBurn> entry : waiting.entrySet()) {
-                    GatheredBurn burn = entry.getValue();
-                    if (restNanos <= 0 || burn.stage() != Stage.BURNING) {
-                        waiting.remove(entry.getKey());
-                        return () -> workOn(burn);
-                    }
+                Runnable task = firstOf(burn -> burn.stage() != Stage.BURNING);
+                if (task == null && restNanos <= 0) {
+                    task = atLeisure(now);
                 }
-                long catchUpNanosLeft = Math.max(restNanos, catchUpNanos - now);
-                if (behind && catchUpNanosLeft <= 0) {
-                    behind = false;
-                    return this::catchUp;
+                if (task != null) {
+                    return task;
                 }
                 if (!waiting.isEmpty()) {
                     changed.awaitNanos(restNanos);
                 } else if (behind) {
-                    changed.awaitNanos(catchUpNanosLeft);
+                    changed.awaitNanos(Math.max(restNanos, catchUpNanos - now));
                 } else {
                     changed.await();
                 }
@@ -212,6 +209,28 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         } finally {
             lock.unlock();
         }
+    }
+
+    /** By turns what goes on and what was told of the past, so that many burning forges cannot hold the latter up. */
+    private @Nullable Runnable atLeisure(long nowNanos) {
+        boolean pastDue = behind && catchUpNanos - nowNanos <= 0;
+        Runnable goingOn = pastDue && !pastWasLast ? null : firstOf(any -> true);
+        pastWasLast = pastDue && goingOn == null;
+        if (pastWasLast) {
+            behind = false;
+            return this::catchUp;
+        }
+        return goingOn;
+    }
+
+    private @Nullable Runnable firstOf(Predicate<GatheredBurn> kind) {
+        for (GatheredBurn burn : waiting.values()) {
+            if (kind.test(burn)) {
+                waiting.remove(burn.forge().id());
+                return () -> workOn(burn);
+            }
+        }
+        return null;
     }
 
     /** Ends the thread; what is under way is given up. */

@@ -1,5 +1,6 @@
 package org.bankfire.daemon.fitting;
 
+import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 import static org.hamcrest.Matchers.greaterThanOrEqualTo;
@@ -175,6 +176,37 @@ class BurnWorkerTest {
         await().atMost(PATIENCE).untilAtomic(work.turns, greaterThanOrEqualTo(2));
         worker.retold("loft", stock);
         await().atMost(PATIENCE).until(work.retold::isEmpty);
+    }
+
+    @Test
+    void burnsThatGoOnDoNotHoldUpWhatWasToldOfThePast() throws Exception {
+        AtomicInteger offered = new AtomicInteger();
+        CountDownLatch done = new CountDownLatch(1);
+        AtomicReference<BurnWorker> busy = new AtomicReference<>();
+        BurnWorker.Work endless = new BurnWorker.Work() {
+            @Override
+            public void begun(String forge, String burnId) {}
+
+            @Override
+            public void work(GatheredBurn burn) {
+                offered.incrementAndGet();
+                requireNonNull(busy.get()).take(burn);
+            }
+
+            @Override
+            public boolean catchUp() {
+                done.countDown();
+                return false;
+            }
+        };
+        try (BurnWorker never = new BurnWorker("never idle", 60, endless)) {
+            busy.set(never);
+            never.take(Burns.gathered(0, Stage.BURNING));
+            never.start();
+            await().atMost(PATIENCE).until(() -> done.getCount() == 0);
+            int before = offered.get();
+            await().atMost(PATIENCE).until(() -> offered.get() > before);
+        }
     }
 
     @Test
