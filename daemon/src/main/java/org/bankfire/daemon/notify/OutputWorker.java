@@ -32,7 +32,7 @@ final class OutputWorker implements AutoCloseable {
     static final long TEST_WAIT_MS = 10_000;
 
     /** What waits when the daemon stops gets this long: longer than a broker or server needs that is well. */
-    private static final long FAREWELL_MS = 2_000;
+    static final long FAREWELL_MS = 2_000;
 
     /** A server may ask for more patience than this; an alarm has not got it. */
     private static final double LONGEST_ASKED_WAIT_S = 300;
@@ -44,6 +44,7 @@ final class OutputWorker implements AutoCloseable {
     private final ReceiptClock clock;
     private final LongSupplier nanoTime;
     private final BackOff backOff;
+    private final long farewellMs;
     private final RareLog troubles;
     private final Thread thread;
 
@@ -55,6 +56,9 @@ final class OutputWorker implements AutoCloseable {
     private @Nullable Telling carried;
     /** What became of the carried alarm, when that alone would not be told. */
     private @Nullable Telling meanwhile;
+
+    /** While something was carried a critical alarm came, or word that the peer is there: no wait if it fails. */
+    private boolean againAtOnce;
 
     private boolean askedToWait;
     private long notBeforeNanos;
@@ -70,6 +74,7 @@ final class OutputWorker implements AutoCloseable {
      *
      * @param kind for the reader
      * @param nanoTime a clock that never steps
+     * @param farewellMs what waits when the daemon stops gets this long, ms; {@link #FAREWELL_MS}
      */
     OutputWorker(
             OutputConfig.Telling settings,
@@ -78,7 +83,8 @@ final class OutputWorker implements AutoCloseable {
             Wording wording,
             ReceiptClock clock,
             LongSupplier nanoTime,
-            BackOff backOff) {
+            BackOff backOff,
+            long farewellMs) {
         this.settings = settings;
         this.kind = kind;
         this.carrier = carrier;
@@ -86,6 +92,7 @@ final class OutputWorker implements AutoCloseable {
         this.clock = clock;
         this.nanoTime = nanoTime;
         this.backOff = backOff;
+        this.farewellMs = farewellMs;
         this.troubles = new RareLog(LOG, clock);
         this.waiting = new Waiting(Waiting.CAPACITY, carrier.keepsEveryMessage());
         this.thread = new Thread(this::work, "output " + settings.name());
@@ -122,6 +129,7 @@ final class OutputWorker implements AutoCloseable {
             }
             if (step.priority() == Priority.CRITICAL && !askedToWait) {
                 notBeforeNanos = now;
+                againAtOnce = carried != null;
             }
             changed.signalAll();
         } finally {
@@ -179,6 +187,7 @@ final class OutputWorker implements AutoCloseable {
         lock.lock();
         try {
             notBeforeNanos = nanoTime.getAsLong();
+            againAtOnce = carried != null;
             changed.signalAll();
         } finally {
             lock.unlock();
@@ -223,17 +232,17 @@ final class OutputWorker implements AutoCloseable {
         try {
             closing = true;
             long now = nanoTime.getAsLong();
-            closeByNanos = now + TimeUnit.MILLISECONDS.toNanos(FAREWELL_MS);
+            closeByNanos = now + TimeUnit.MILLISECONDS.toNanos(farewellMs);
             notBeforeNanos = now;
             changed.signalAll();
         } finally {
             lock.unlock();
         }
         try {
-            thread.join(FAREWELL_MS);
+            thread.join(farewellMs);
             thread.interrupt();
             carrier.close();
-            thread.join(FAREWELL_MS / 4);
+            thread.join(farewellMs / 4);
         } catch (InterruptedException interrupted) {
             Thread.currentThread().interrupt();
         }
@@ -271,6 +280,7 @@ final class OutputWorker implements AutoCloseable {
                     telling = waiting.take();
                     carried = telling;
                     meanwhile = null;
+                    againAtOnce = false;
                     break;
                 }
                 if (waiting.size() == 0) {
@@ -366,7 +376,9 @@ final class OutputWorker implements AutoCloseable {
                 waiting.putBack(meanwhile == null ? telling : telling.then(meanwhile));
                 askedToWait = why.waitS() > 0;
                 double waitS = Math.max(backOff.nextMs() / 1e3, Math.min(LONGEST_ASKED_WAIT_S, why.waitS()));
-                notBeforeNanos = closing ? closeByNanos : now + Math.round(waitS * 1e9);
+                if (!againAtOnce || askedToWait) {
+                    notBeforeNanos = closing ? closeByNanos : now + Math.round(waitS * 1e9);
+                }
             }
         } finally {
             lock.unlock();

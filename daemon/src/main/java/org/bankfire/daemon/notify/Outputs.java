@@ -50,7 +50,8 @@ public final class Outputs implements OutputBook, AutoCloseable {
                     wording,
                     clock,
                     System::nanoTime,
-                    new BackOff(random.split())));
+                    new BackOff(random.split()),
+                    OutputWorker.FAREWELL_MS));
         }
     }
 
