@@ -22,8 +22,8 @@ final class CommandCarrier implements Carrier {
     /** Enough for the error of a script; a program that prints without end fills neither log nor memory. */
     private static final int MOST_OUTPUT_BYTES = 2_000;
 
-    /** What a dead program left in its pipe is there at once. */
-    private static final long LAST_OUTPUT_MS = 500;
+    /** What a dead program left in its pipe is there at once, and taken as soon as the machine has time for it. */
+    private static final long LAST_OUTPUT_MS = 5_000;
 
     private static final String PREFIX = "BANKFIRE_";
 
@@ -92,7 +92,7 @@ final class CommandCarrier implements Carrier {
 
     /**
      * Takes what is printed, so that the program never waits for a full pipe, and keeps the beginning. It ends with the
-     * program, even when a child that the program left behind still holds the pipe.
+     * program, even when a child that the program left behind still holds the pipe, or prints on and on.
      */
     private static final class OutputTaker extends Thread {
         private static final long LOOK_MS = 10;
@@ -114,7 +114,7 @@ final class CommandCarrier implements Carrier {
                 boolean runs = true;
                 while (runs) {
                     runs = process.isAlive();
-                    while (stream.available() > 0) {
+                    while (stream.available() > 0 && (process.isAlive() || hasRoom())) {
                         keep(buffer, stream.read(buffer));
                     }
                     Thread.sleep(LOOK_MS);
@@ -130,6 +130,10 @@ final class CommandCarrier implements Carrier {
             int taken = Math.min(count, kept.length - length);
             System.arraycopy(bytes, 0, kept, length, taken);
             length += taken;
+        }
+
+        private synchronized boolean hasRoom() {
+            return length < kept.length;
         }
 
         synchronized String said() {
