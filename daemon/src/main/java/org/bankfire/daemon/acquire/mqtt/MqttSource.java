@@ -66,6 +66,9 @@ public final class MqttSource implements Source {
 
     private record Subscribed(String filter, FrameDecoder decoder) {}
 
+    /** How it stands with the broker: in one piece, so that nobody reads of a lost connection that all is well. */
+    private record Link(boolean connected, String detail) {}
+
     private final MqttSettings settings;
     private final List<Subscribed> subscribed = new ArrayList<>();
     private final ReceiptClock clock;
@@ -80,8 +83,7 @@ public final class MqttSource implements Source {
     private final AtomicLong frames = new AtomicLong();
     private final AtomicLong discarded = new AtomicLong();
     private final AtomicLong opened = new AtomicLong();
-    private volatile String detail = "not started";
-    private volatile boolean connected;
+    private volatile Link link = new Link(false, "not started");
     private volatile @Nullable BrokerConnection current;
     private volatile @Nullable Thread connector;
 
@@ -119,7 +121,7 @@ public final class MqttSource implements Source {
         if (!started.compareAndSet(false, true)) {
             throw new IllegalStateException(name() + " was started already");
         }
-        detail = "connecting";
+        link = new Link(false, "connecting");
         Thread connecting = new Thread(this::connect, name());
         connecting.setDaemon(true);
         Thread delivering = new Thread(() -> deliver(queue), name() + " deliveries");
@@ -131,7 +133,9 @@ public final class MqttSource implements Source {
 
     @Override
     public SourceStatus status() {
-        return new SourceStatus(connected, detail, frames.get(), discarded.get(), Math.max(0, opened.get() - 1));
+        Link now = link;
+        return new SourceStatus(
+                now.connected, now.detail, frames.get(), discarded.get(), Math.max(0, opened.get() - 1));
     }
 
     /** A broker's connection carries a whole fleet. */
@@ -148,7 +152,7 @@ public final class MqttSource implements Source {
             return;
         }
         try {
-            if (connected) {
+            if (link.connected) {
                 arrivals.awaitNone(LAST_ACKNOWLEDGEMENTS_MS);
             }
             BrokerConnection connection = current;
@@ -207,8 +211,7 @@ public final class MqttSource implements Source {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         } finally {
-            connected = false;
-            detail = "closed";
+            link = new Link(false, "closed");
         }
     }
 
@@ -223,9 +226,9 @@ public final class MqttSource implements Source {
             }
             String refusedTopics = connection.open(BrokerOptions.of(settings));
             opened.incrementAndGet();
-            detail = refusedTopics.isEmpty() ? "connected" : "connected, but " + refusedTopics;
-            connected = true;
-            connections.info(name() + ": " + detail);
+            String how = refusedTopics.isEmpty() ? "connected" : "connected, but " + refusedTopics;
+            link = new Link(true, how);
+            connections.info(name() + ": " + how);
             lost(connection.awaitEnd());
         } catch (BrokerException e) {
             lost(String.valueOf(e.getMessage()));
@@ -245,17 +248,18 @@ public final class MqttSource implements Source {
     }
 
     private void lost(String why) {
-        connected = false;
         if (closed.getCount() > 0) {
-            detail = why;
+            link = new Link(false, why);
             trouble.warn(name() + ": " + why);
+        } else {
+            link = new Link(false, "closed");
         }
     }
 
     /** After an overflow: connecting again is of use only when what waits has become less. */
     private void awaitRoom() throws InterruptedException {
         while ((holding.size() > HOLDING / 2 || arrivals.crowded()) && !closed.await(LOOK_MS, TimeUnit.MILLISECONDS)) {
-            detail = "not connected until the store has caught up";
+            link = new Link(false, "not connected until the store has caught up");
         }
     }
 

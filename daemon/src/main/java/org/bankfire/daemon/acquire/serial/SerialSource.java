@@ -48,9 +48,11 @@ public final class SerialSource implements Source {
     private final AtomicLong frames = new AtomicLong();
     private final AtomicLong discarded = new AtomicLong();
     private final AtomicLong opened = new AtomicLong();
-    private volatile String detail = "not started";
-    private volatile boolean connected;
+    private volatile Link link = new Link(false, "not started");
     private volatile @Nullable Thread thread;
+
+    /** How it stands with the port: in one piece, so that nobody reads of a lost port that all is well. */
+    private record Link(boolean connected, String detail) {}
 
     /**
      * A source that is yet to be started.
@@ -89,9 +91,10 @@ public final class SerialSource implements Source {
 
     @Override
     public SourceStatus status() {
-        String doubt = connected ? judge.doubt() : "";
-        String words = doubt.isEmpty() ? detail : doubt + " (" + settings.baud() + " baud now)";
-        return new SourceStatus(connected, words, frames.get(), discarded.get(), Math.max(0, opened.get() - 1));
+        Link now = link;
+        String doubt = now.connected ? judge.doubt() : "";
+        String words = doubt.isEmpty() ? now.detail : doubt + " (" + settings.baud() + " baud now)";
+        return new SourceStatus(now.connected, words, frames.get(), discarded.get(), Math.max(0, opened.get() - 1));
     }
 
     @Override
@@ -119,8 +122,7 @@ public final class SerialSource implements Source {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         } finally {
-            connected = false;
-            detail = "closed";
+            link = new Link(false, "closed");
         }
     }
 
@@ -133,9 +135,8 @@ public final class SerialSource implements Source {
                 // jSerialComm unloads itself when the virtual machine ends; reading must have ended before that.
                 SerialPort.addShutdownHook(new Thread(this::close, name() + " at exit"));
             }
-            detail = settings.baud() + " baud";
-            connected = true;
-            openings.info(name() + ": open at " + detail);
+            link = new Link(true, settings.baud() + " baud");
+            openings.info(name() + ": open at " + settings.baud() + " baud");
             readUntilLost(line, queue);
             lost("the port was lost; waiting for its return");
         } catch (SerialFaultException e) {
@@ -147,13 +148,14 @@ public final class SerialSource implements Source {
     }
 
     private void lost(@Nullable String why) {
-        connected = false;
         if (cutter.reset() > 0) {
             discarded.incrementAndGet();
         }
         if (closed.getCount() > 0) {
-            detail = String.valueOf(why);
-            trouble.warn(name() + ": " + detail);
+            link = new Link(false, String.valueOf(why));
+            trouble.warn(name() + ": " + why);
+        } else {
+            link = new Link(false, "closed");
         }
     }
 

@@ -8,7 +8,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -29,10 +28,14 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class SerialSourceTest {
-    private static final Duration SOON = Duration.ofSeconds(10);
+    private static final Duration SOON = Duration.ofSeconds(60);
 
-    private final ReceiptClock clock =
-            new ReceiptClock(() -> WallTime.of(Instant.EPOCH), () -> new MonotonicTime(System.nanoTime()));
+    private static final long BEGIN_NANOS = System.nanoTime();
+
+    /** Both go on together: a wall clock that stands while a test is held up would be one that was set back. */
+    private final ReceiptClock clock = new ReceiptClock(
+            () -> new WallTime((System.nanoTime() - BEGIN_NANOS) / 1_000), () -> new MonotonicTime(System.nanoTime()));
+
     private final DeliveryQueue queue = new DeliveryQueue();
     private final FakeLine line = new FakeLine();
     private final SerialSource source = new SerialSource(settings("/dev/fake"), new CountedLines(), clock, line::open);
@@ -117,8 +120,8 @@ class SerialSourceTest {
         await().atMost(SOON).until(line.reads::isEmpty);
         source.close();
 
-        assertThat(source.status().detail()).isEqualTo("closed");
-        assertThat(line.closed).hasValue(line.opened.get());
+        await().atMost(SOON).until(() -> source.status().detail().equals("closed"));
+        await().atMost(SOON).until(() -> line.closed.get() == line.opened.get());
     }
 
     @Test
@@ -200,11 +203,13 @@ class SerialSourceTest {
         private final AtomicInteger closed = new AtomicInteger();
 
         SerialLine open() throws SerialFaultException {
-            if (fault != null) {
-                throw fault;
+            SerialFaultException faultNow = fault;
+            if (faultNow != null) {
+                throw faultNow;
             }
-            if (broken != null) {
-                throw broken;
+            Error brokenNow = broken;
+            if (brokenNow != null) {
+                throw brokenNow;
             }
             opened.incrementAndGet();
             return this;
