@@ -82,7 +82,9 @@ public final class ReplaySource implements Source {
             connected = true;
             detail = "replaying";
             deliver(reader, queue);
-            detail = "finished after " + frames.get() + " packs, " + discarded.get() + " bad lines";
+            detail = closing
+                    ? "stopped"
+                    : "finished after " + frames.get() + " packs, " + discarded.get() + " bad lines";
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             detail = "stopped";

@@ -17,7 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class ReplaySourceTest {
-    private static final Duration LONGEST_WAIT = Duration.ofSeconds(10);
+    private static final Duration LONGEST_WAIT = Duration.ofSeconds(60);
 
     @TempDir
     private Path folder;
@@ -99,8 +99,8 @@ class ReplaySourceTest {
 
         source.close();
 
-        assertThat(source.status().connected()).isFalse();
-        assertThat(source.status().detail()).isEqualTo("stopped");
+        await().atMost(LONGEST_WAIT).until(() -> source.status().detail().equals("stopped"));
+        await().atMost(LONGEST_WAIT).until(() -> !source.status().connected());
         assertThat(source.status().frames()).isEqualTo(1);
     }
 
@@ -117,7 +117,7 @@ class ReplaySourceTest {
 
         source.close();
 
-        assertThat(source.status().detail()).isEqualTo("stopped");
+        await().atMost(LONGEST_WAIT).until(() -> source.status().detail().equals("stopped"));
         assertThat(source.status().frames()).isEqualTo(DeliveryQueue.CAPACITY);
     }
 

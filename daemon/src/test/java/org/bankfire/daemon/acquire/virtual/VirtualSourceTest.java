@@ -29,8 +29,9 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
-@Timeout(60)
+@Timeout(120)
 class VirtualSourceTest {
+    private static final Duration SOON = Duration.ofSeconds(60);
     private static final Instant NOW = Instant.parse("2026-03-01T10:00:00Z");
     private static final FrameDecoder NO_DECODER = (bytes, time) -> new Pack(List.of(), List.of(), List.of());
     private static final ObjectMapper JSON = new ObjectMapper();
@@ -95,10 +96,11 @@ class VirtualSourceTest {
         pace.allow(11);
         take(11);
         // The first wait was due before the standstill; the ten after it are a tenth of a second each.
-        await().untilAsserted(() -> assertThat(pace.nanoTime() - resumed)
-                .isBetween(
-                        Duration.ofMillis(900).toNanos(),
-                        Duration.ofMillis(1_100).toNanos()));
+        await().atMost(SOON)
+                .untilAsserted(() -> assertThat(pace.nanoTime() - resumed)
+                        .isBetween(
+                                Duration.ofMillis(900).toNanos(),
+                                Duration.ofMillis(1_100).toNanos()));
     }
 
     @Test
@@ -179,9 +181,9 @@ class VirtualSourceTest {
     void closesWhileTheQueueIsFull() throws Exception {
         VirtualSource source = start(1_000, 50);
         pace.allow(DeliveryQueue.CAPACITY + 10);
-        await().atMost(Duration.ofSeconds(30)).until(() -> queue.size() == DeliveryQueue.CAPACITY);
+        await().atMost(SOON).until(() -> queue.size() == DeliveryQueue.CAPACITY);
         source.close();
-        assertThat(source.status().connected()).isFalse();
+        await().atMost(SOON).until(() -> !source.status().connected());
         assertThat(source.status().detail()).isEqualTo("closed");
     }
 
@@ -189,7 +191,7 @@ class VirtualSourceTest {
     void tellsHowItIs() throws Exception {
         VirtualSource source = start(1, 10);
         take(1);
-        await().until(() -> source.status().frames() == 1);
+        await().atMost(SOON).until(() -> source.status().frames() == 1);
         assertThat(source.status().connected()).isTrue();
         assertThat(source.status().detail()).contains("speed 1");
         assertThat(source.name()).isEqualTo("virtual demo");
@@ -219,7 +221,7 @@ class VirtualSourceTest {
     private List<Delivery.Raw> take(int count) throws InterruptedException {
         List<Delivery.Raw> taken = new ArrayList<>();
         while (taken.size() < count) {
-            Delivery delivery = queue.poll(20_000);
+            Delivery delivery = queue.poll(SOON.toMillis());
             assertThat(delivery).isInstanceOf(Delivery.Raw.class);
             taken.add((Delivery.Raw) delivery);
         }
