@@ -108,8 +108,8 @@ public final class LedgerSupervisor implements AutoCloseable {
         }
     }
 
-    /** Looks once at each; false when it has given up. */
-    private boolean look() {
+    /** Looks once at each; false when it has given up. For the thread that watches, or instead of it. */
+    boolean look() {
         looks++;
         for (Watched one : watched) {
             if (!look(one)) {

@@ -33,7 +33,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** What only the daemon sees becomes an alarm of every forge, with its reason, and goes when its cause does. */
 class DaemonUpkeepTest {
-    private static final Duration PATIENCE = Duration.ofSeconds(20);
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
 
     @TempDir
     Path folder;

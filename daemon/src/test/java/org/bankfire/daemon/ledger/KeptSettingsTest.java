@@ -48,7 +48,7 @@ class KeptSettingsTest {
             assertThat(lane(first).monitor().snapshot().conditions().wireLimitC())
                     .isEqualTo(980);
             assertThat(hours).isBetween(0.7, 1.0);
-            assertThat(writer.flush(Duration.ofSeconds(20))).isTrue();
+            assertThat(writer.flush(Duration.ofSeconds(60))).isTrue();
 
             Pipeline second = new Pipeline(forges, output);
             for (Setting setting : store.settings("shed", TimeRange.ALL)) {

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.Delivery;
@@ -24,9 +25,11 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
 class RouterTest {
-    private static final Duration SOON = Duration.ofSeconds(30);
+    private static final Duration SOON = Duration.ofSeconds(60);
     private static final WallTime NOW = WallTime.ofEpochSeconds(1_780_000_000);
-    private static final LedgerSupervisor.Pace QUICK = new LedgerSupervisor.Pace(20, 25, 25, 3, 100_000);
+    private static final int HUNG_LOOKS = 25;
+    private static final LedgerSupervisor.Pace BY_HAND =
+            new LedgerSupervisor.Pace(20, HUNG_LOOKS, HUNG_LOOKS, 3, 100_000);
     private static final int SHARE = 8;
     private static final FrameDecoder SENML = FrameDecoders.of(new FrameFormat.SenMl(ChecksumPolicy.OPTIONAL, null));
 
@@ -129,15 +132,21 @@ class RouterTest {
         Router router = router(line);
         List<String> gaveUp = new CopyOnWriteArrayList<>();
         AtomicInteger skipped = new AtomicInteger();
-        try (LedgerSupervisor supervisor = new LedgerSupervisor(List.of(), List.of(router), QUICK, gaveUp::add)) {
-            supervisor.start();
+        CountDownLatch hangs = new CountDownLatch(1);
+        try (LedgerSupervisor supervisor = new LedgerSupervisor(List.of(), List.of(router), BY_HAND, gaveUp::add)) {
             FrameDecoder hanging = (bytes, received) -> {
+                hangs.countDown();
                 await().forever().until(() -> antidote.getCount() == 0);
                 return SENML.decode(bytes, received);
             };
             byte[] poison = "[{\"n\":\"shed:poison\",\"v\":1}]".getBytes(StandardCharsets.UTF_8);
             router.put(new Delivery.Raw(line, hanging, poison, NOW, skipped::incrementAndGet));
             router.put(raw(line, "[{\"n\":\"shed:a\",\"v\":1}]", () -> {}, () -> {}));
+            assertThat(hangs.await(SOON.toSeconds(), TimeUnit.SECONDS)).isTrue();
+            // By hand: by itself it might take a thread for hanging that a busy machine holds up.
+            for (int i = 0; i <= HUNG_LOOKS && router.restarts() == 0; i++) {
+                assertThat(supervisor.look()).isTrue();
+            }
             assertThat(channels(next(0))).containsExactly("shed:a");
             assertThat(router.restarts()).isOne();
             assertThat(skipped).as("or it would come again").hasValue(1);
