@@ -24,6 +24,7 @@ final class EventLines implements Appendable, AutoCloseable {
     private static final long LOOK_MS = 100;
 
     private final Appendable out;
+    private final long lastWordsMs;
     private final BlockingQueue<String> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
     private final AtomicLong passedOver = new AtomicLong();
     private final Thread thread = new Thread(this::write, "events");
@@ -31,7 +32,13 @@ final class EventLines implements Appendable, AutoCloseable {
 
     /** Begins to write to {@code out} what comes. */
     EventLines(Appendable out) {
+        this(out, LAST_WORDS_MS);
+    }
+
+    /** @param lastWordsMs what still waits at the end gets this long to be taken, ms */
+    EventLines(Appendable out, long lastWordsMs) {
         this.out = out;
+        this.lastWordsMs = lastWordsMs;
         thread.setDaemon(true);
         thread.start();
     }
@@ -74,7 +81,7 @@ final class EventLines implements Appendable, AutoCloseable {
     public void close() {
         closing = true;
         try {
-            thread.join(LAST_WORDS_MS);
+            thread.join(lastWordsMs);
         } catch (InterruptedException interrupted) {
             Thread.currentThread().interrupt();
         }
