@@ -1,6 +1,9 @@
 package org.bankfire.daemon.testbed;
 
+import static org.awaitility.Awaitility.await;
+
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -20,6 +23,8 @@ public final class BrokerListener implements AutoCloseable {
      * @param retained whether it is what the broker remembered from before
      */
     public record Heard(String topic, String text, boolean retained, int qos, long nanos) {}
+
+    private static final Duration NOTICED = Duration.ofSeconds(60);
 
     private final MqttClient client;
     private final String filter;
@@ -55,9 +60,11 @@ public final class BrokerListener implements AutoCloseable {
 
     /** Connects again after the broker was away; what it kept for us comes. */
     public void connect() throws MqttException {
+        // The client may not have noticed yet that the broker went.
+        await().atMost(NOTICED).until(() -> !client.isConnected());
         MqttConnectOptions options = new MqttConnectOptions();
         options.setCleanSession(false);
-        options.setConnectionTimeout(5);
+        options.setConnectionTimeout(30);
         client.connect(options);
         client.subscribe(filter, 1);
     }

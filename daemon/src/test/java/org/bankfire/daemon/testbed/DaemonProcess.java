@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
 
 /** The built jar in a process of its own, as a user starts it. */
 public final class DaemonProcess implements AutoCloseable {
-    private static final Duration READY = Duration.ofSeconds(30);
+    private static final Duration READY = Duration.ofMinutes(2);
     private static final Pattern DASHBOARD = Pattern.compile("Dashboard: (http://\\S+)");
 
     private final Process process;

@@ -5,12 +5,14 @@ import static org.awaitility.Awaitility.await;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -19,11 +21,12 @@ import org.jspecify.annotations.Nullable;
  * last save. Its log is appended to {@code target/testbed/mosquitto-PORT.log}.
  */
 public final class MosquittoProcess implements AutoCloseable {
-    private static final Duration READY = Duration.ofSeconds(10);
+    private static final Duration READY = Duration.ofSeconds(60);
 
     private final Path folder;
     private final Path program;
     private final int port;
+    private final Path log;
     private final List<String> lines = new ArrayList<>();
     private boolean tls;
     private boolean quiet;
@@ -38,6 +41,8 @@ public final class MosquittoProcess implements AutoCloseable {
         this.folder = folder;
         this.program = Programs.find("mosquitto", "mosquitto");
         this.port = Programs.freePort();
+        this.log = Programs.log("mosquitto-" + port + ".log");
+        Files.deleteIfExists(log); // of an earlier one on this port
     }
 
     /** From the next start on lets in only this user. */
@@ -86,6 +91,14 @@ public final class MosquittoProcess implements AutoCloseable {
         return running.pid();
     }
 
+    /** How many messages it knows a client to have acknowledged since the first start, by its log; not of a quiet one. */
+    public long acknowledgedBy(String client) throws IOException {
+        String word = "Received PUBACK from " + client + " (";
+        try (Stream<String> lines = Files.lines(log, StandardCharsets.ISO_8859_1)) {
+            return lines.filter(line -> line.contains(word)).count();
+        }
+    }
+
     public int port() {
         return port;
     }
@@ -113,7 +126,6 @@ public final class MosquittoProcess implements AutoCloseable {
         all.addAll(lines);
         Path configuration = folder.resolve("mosquitto.conf");
         Files.write(configuration, all);
-        Path log = Programs.log("mosquitto-" + port + ".log");
         List<String> command = new ArrayList<>(List.of(program.toString(), "-c", configuration.toString()));
         if (!quiet) {
             command.add("-v");
@@ -142,7 +154,7 @@ public final class MosquittoProcess implements AutoCloseable {
         Process running = process;
         if (running != null) {
             running.destroyForcibly();
-            running.waitFor(5, TimeUnit.SECONDS);
+            running.waitFor(20, TimeUnit.SECONDS);
         }
         process = null;
     }

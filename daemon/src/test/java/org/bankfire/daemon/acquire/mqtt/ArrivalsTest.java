@@ -152,7 +152,7 @@ class ArrivalsTest {
         Arrivals.Arrival arrival = fresh(arrive(first, 7, "a", false, 0));
         Thread store = new Thread(() -> arrivals.stored(arrival));
         store.start();
-        arrivals.awaitNone(10_000);
+        arrivals.awaitNone(60_000);
 
         assertThat(first.acknowledged).containsExactly(7);
         store.join();

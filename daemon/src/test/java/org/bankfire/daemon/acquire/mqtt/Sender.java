@@ -12,7 +12,9 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 /** A sensor's side: publishes at QoS 1 and tries again until the broker has it. */
 final class Sender implements AutoCloseable {
     private static final long RETRY_MS = 50;
-    private static final long GIVE_UP_S = 60;
+    private static final long GIVE_UP_S = 120;
+    /** A slow broker's word is waited for: a message that is sent again comes twice. One that is gone is noticed at once. */
+    private static final int WORD_S = 30;
 
     private final String uri;
     private final String id;
@@ -57,10 +59,10 @@ final class Sender implements AutoCloseable {
 
     private MqttClient connected() throws MqttException {
         MqttClient made = new MqttClient(uri, id, new MemoryPersistence());
-        made.setTimeToWait(2_000);
+        made.setTimeToWait(1_000L * WORD_S);
         MqttConnectOptions options = new MqttConnectOptions();
         options.setCleanSession(true);
-        options.setConnectionTimeout(2);
+        options.setConnectionTimeout(WORD_S);
         try {
             made.connect(options);
         } catch (MqttException e) {
