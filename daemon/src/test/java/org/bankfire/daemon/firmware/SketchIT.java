@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -37,8 +38,9 @@ import org.junit.jupiter.params.provider.CsvSource;
  * The example sketch compiled by avr-gcc, run by simavr against a simulated thermocouple chip and transducer, and its
  * lines decoded as the daemon does.
  */
-@Timeout(120)
+@Timeout(240)
 class SketchIT {
+    private static final Duration SOON = Duration.ofSeconds(60);
     private static final String PACKAGES = "gcc-avr avr-libc simavr libsimavr-dev libelf-dev gcc";
     private static final WallTime RECEIVED = WallTime.of(Instant.parse("2026-03-01T10:00:00Z"));
     private static final FrameDecoder DECODER = FrameDecoders.of(new FrameFormat.SenMl(ChecksumPolicy.REQUIRED, null));
@@ -167,22 +169,27 @@ class SketchIT {
     void runsInRealTimeOnAPseudoTerminal() throws Exception {
         Path link = folder.resolve("line");
         Process process = new ProcessBuilder(
-                        host.toString(), elf.toString(), "--pty", link.toString(), "20:2500:4B001900")
+                        host.toString(), elf.toString(), "--pty", link.toString(), "100:2500:4B001900")
                 .redirectErrorStream(true)
                 .start();
         try {
-            await().until(() -> Files.isSymbolicLink(link));
-            List<Pack> packs = new ArrayList<>();
+            await().atMost(SOON).until(() -> Files.isSymbolicLink(link));
+            int inARow = 0;
+            double latest = Double.NaN;
             try (BufferedReader line = Files.newBufferedReader(link, StandardCharsets.UTF_8)) {
-                while (packs.size() < 5) {
-                    packs.add(decode(line.readLine()));
+                while (inARow < 5) {
+                    String text = line.readLine();
+                    assertThat(text)
+                            .as("it ended before five whole lines came in a row")
+                            .isNotNull();
+                    double number = sequence(text);
+                    inARow = number == latest + 1 ? inARow + 1 : Double.isNaN(number) ? 0 : 1;
+                    latest = number;
                 }
             }
-            double first = reading(packs.get(0), "seq").value();
-            assertThat(reading(last(packs), "seq").value()).isEqualTo(first + 4);
         } finally {
             process.destroy();
-            assertThat(process.waitFor(5, TimeUnit.SECONDS)).isTrue();
+            assertThat(process.waitFor(SOON.toSeconds(), TimeUnit.SECONDS)).isTrue();
         }
     }
 
@@ -225,6 +232,15 @@ class SketchIT {
                         new FrameFormat.Column("cold-junction", Unit.CELSIUS))));
         Pack plain = columns.decode(examples.get(7).getBytes(StandardCharsets.UTF_8), RECEIVED);
         assertThat(reading(plain, "cold-junction").value()).isEqualTo(31.1);
+    }
+
+    /** The line's running number; not a number where a reader that was held up let a part of the line be lost, as on a wire. */
+    private static double sequence(String line) {
+        try {
+            return reading(decode(line), "seq").value();
+        } catch (BadFrameException torn) {
+            return Double.NaN;
+        }
     }
 
     private static List<Pack> simulate(String... phases) throws Exception {
