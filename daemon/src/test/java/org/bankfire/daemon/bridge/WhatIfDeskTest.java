@@ -43,6 +43,8 @@ final class WhatIfDeskTest {
             Path.of(System.getProperty("bankfire.fixtures", "../fixtures")).resolve("examples/shed.toml");
     private static final WallTime NOW = WallTime.ofEpochSeconds(1_772_359_212);
 
+    private static final int PATIENCE_S = 60;
+
     private final WhatIfQueue queue = new WhatIfQueue();
     private BankfireConfig config;
     private Map<String, Setting> inForce = Map.of();
@@ -219,7 +221,7 @@ final class WhatIfDeskTest {
 
     private static boolean replaced(CompletableFuture<String> question) {
         ExecutionException failure =
-                catchThrowableOfType(ExecutionException.class, () -> question.get(10, TimeUnit.SECONDS));
+                catchThrowableOfType(ExecutionException.class, () -> question.get(PATIENCE_S, TimeUnit.SECONDS));
         return failure.getCause() instanceof BusyException busy && busy.replaced();
     }
 
@@ -235,10 +237,10 @@ final class WhatIfDeskTest {
             gaveUp.set(true);
             return "old";
         });
-        assertThat(started.await(10, TimeUnit.SECONDS)).isTrue();
+        assertThat(started.await(PATIENCE_S, TimeUnit.SECONDS)).isTrue();
         CompletableFuture<String> newer = asking("a", goOn -> "new");
         assertThat(replaced(older)).isTrue();
-        assertThat(newer.get(10, TimeUnit.SECONDS)).isEqualTo("new");
+        assertThat(newer.get(PATIENCE_S, TimeUnit.SECONDS)).isEqualTo("new");
         assertThat(gaveUp).isTrue();
     }
 
@@ -250,24 +252,24 @@ final class WhatIfDeskTest {
         asked.add(asking("a", goOn -> {
             started.countDown();
             try {
-                return end.await(20, TimeUnit.SECONDS) ? "a" : "late";
+                return end.await(2 * PATIENCE_S, TimeUnit.SECONDS) ? "a" : "late";
             } catch (InterruptedException stopped) {
                 throw new IllegalStateException(stopped);
             }
         }));
-        assertThat(started.await(10, TimeUnit.SECONDS)).isTrue();
+        assertThat(started.await(PATIENCE_S, TimeUnit.SECONDS)).isTrue();
         for (String page : List.of("b", "c", "d", "e")) {
             asked.add(asking(page, goOn -> page));
         }
         // One of the four has no room; which one is chance.
         CompletableFuture.anyOf(asked.toArray(CompletableFuture[]::new))
                 .exceptionally(sentAway -> "")
-                .get(10, TimeUnit.SECONDS);
+                .get(PATIENCE_S, TimeUnit.SECONDS);
         end.countDown();
         int busy = 0;
         for (CompletableFuture<String> each : asked) {
             try {
-                each.get(10, TimeUnit.SECONDS);
+                each.get(PATIENCE_S, TimeUnit.SECONDS);
             } catch (ExecutionException failure) {
                 assertThat(failure.getCause())
                         .isInstanceOfSatisfying(

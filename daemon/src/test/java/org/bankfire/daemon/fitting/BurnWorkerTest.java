@@ -37,7 +37,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class BurnWorkerTest {
-    private static final Duration PATIENCE = Duration.ofSeconds(30);
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
 
     private final HangingWork work = new HangingWork();
     private final BurnWorker worker = new BurnWorker("fits", 60, work);

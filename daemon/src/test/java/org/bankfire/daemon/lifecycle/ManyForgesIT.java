@@ -77,6 +77,7 @@ class ManyForgesIT {
                         int one = forge;
                         await().atMost(PATIENCE).until(() -> sequence(daemon, one) >= ROUNDS);
                     }
+                    await().atMost(PATIENCE).until(() -> flooded.get() > 20L * ROUNDS && spoilt.get() > 0);
                 } finally {
                     done.set(true);
                     flood.join();

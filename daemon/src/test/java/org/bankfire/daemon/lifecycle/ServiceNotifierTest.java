@@ -11,7 +11,7 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import org.junit.jupiter.api.Test;
 
 class ServiceNotifierTest {
-    private static final Duration SOON = Duration.ofSeconds(20);
+    private static final Duration SOON = Duration.ofSeconds(60);
 
     private final List<String> heard = new CopyOnWriteArrayList<>();
     private final AtomicBoolean sound = new AtomicBoolean(true);
