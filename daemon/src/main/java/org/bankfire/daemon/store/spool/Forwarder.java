@@ -42,6 +42,12 @@ final class Forwarder implements AutoCloseable {
     /** Rows joined in one post: what a store that commits once a second gathers in eight minutes. */
     static final int POST_ROWS = 500;
 
+    /**
+     * After so many posts one late stretch has its turn, however much waits: it costs some questions and a post, so that
+     * what waits loses little of the server's time to it.
+     */
+    static final int POSTS_BEFORE_LATE = 10;
+
     private static final long POLL_MS = 1_000;
     private static final long STOP_WAIT_MS = 2_000;
     /** What goes on for days is told this often. */
@@ -72,6 +78,8 @@ final class Forwarder implements AutoCloseable {
     private String lastRefusal = "";
 
     // Of the forwarder's thread alone.
+    private int postsSinceLate;
+    private int lastLateChannel = SpoolTable.NO_CHANNEL;
     private long toldRefusalNanos = System.nanoTime() - TELL_AGAIN_NANOS;
     private long toldDropNanos = System.nanoTime() - TELL_AGAIN_NANOS;
 
@@ -206,26 +214,31 @@ final class Forwarder implements AutoCloseable {
         }
     }
 
-    /** Posts what waits longest; false when nothing waits. */
+    /** Posts what waits longest, or joins a late stretch when it is its turn; false when nothing waits. */
     private boolean step() throws StoreException {
         List<SpoolRow> rows = spool.oldest(POST_ROWS, POST_BYTES);
         waitingSince(rows.isEmpty() ? null : rows.get(0).made());
         if (server.needsSetUp()) {
             server.setUp(keepReadings);
         }
-        if (!rows.isEmpty()) {
-            LinePost post = new LinePost(server, clock.get());
-            post.post(encoder.lines(joined(rows)));
-            spool.remove(rows.stream().map(SpoolRow::id).toList(), post.refused());
-            tellRefused(post.refused());
-            return true;
+        if (rows.isEmpty() || postsSinceLate >= POSTS_BEFORE_LATE) {
+            postsSinceLate = 0; // before it is tried: one that fails each time must not hold up what waits
+            Optional<LateStretch> late = spool.late(lastLateChannel, LateJoiner.MOST_BUCKETS);
+            if (late.isPresent()) {
+                lastLateChannel = late.get().channelId();
+                joinLate(late.get());
+                return true;
+            }
         }
-        Optional<LateStretch> late = spool.late(LateJoiner.MOST_BUCKETS);
-        if (late.isPresent()) {
-            joinLate(late.get());
-            return true;
+        if (rows.isEmpty()) {
+            return false;
         }
-        return false;
+        LinePost post = new LinePost(server, clock.get());
+        post.post(encoder.lines(joined(rows)));
+        spool.remove(rows.stream().map(SpoolRow::id).toList(), post.refused());
+        postsSinceLate++;
+        tellRefused(post.refused());
+        return true;
     }
 
     private void joinLate(LateStretch stretch) throws StoreException {

@@ -20,7 +20,7 @@ final class Schema {
      * Step <i>n</i> leads from version <i>n</i> to <i>n</i>+1. Steps are only ever added: files of every version that was
      * ever released are about.
      */
-    private static final List<List<String>> STEPS = List.of(firstTables(), fits(), spool());
+    private static final List<List<String>> STEPS = List.of(firstTables(), fits(), spool(), spoolByTime());
 
     static final int VERSION = STEPS.size();
 
@@ -141,6 +141,11 @@ final class Schema {
               why TEXT NOT NULL)
             """,
                 "CREATE TABLE spool_state (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID");
+    }
+
+    /** What waits may be gigabytes, and is not to be read through to find the oldest of it. */
+    private static List<String> spoolByTime() {
+        return List.of("CREATE INDEX spool_by_oldest ON spool (oldest_us)");
     }
 
     /** Brings the file to this version; an empty one gets all tables. */

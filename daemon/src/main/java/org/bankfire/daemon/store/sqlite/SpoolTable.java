@@ -25,6 +25,9 @@ public final class SpoolTable {
     /** Refused lines that are kept to be looked at, the newest: some 200 kB. The count goes on. */
     static final int MOST_REFUSED = 1_000;
 
+    /** Before every channel. */
+    public static final int NO_CHANNEL = 0;
+
     static final String DROPPED = "dropped";
     static final String LOG_BOOK_TOLD = "log-book-told";
     private static final String REFUSED = "refused";
@@ -162,19 +165,34 @@ public final class SpoolTable {
         });
     }
 
-    /** A stretch that is to be joined with what the server has, at most {@code mostBuckets} of 5 min. */
-    public Optional<LateStretch> late(int mostBuckets) throws StoreException {
+    /**
+     * A stretch that is to be joined with what the server has, and of which nothing waits as lines: these may tell of
+     * roll-ups as they stood before the late readings came, and must not be the last word.
+     *
+     * @param afterChannelId channels take turns: those beyond this one come first, {@link #NO_CHANNEL} for the first turn
+     * @param mostBuckets of 5 min
+     */
+    public Optional<LateStretch> late(int afterChannelId, int mostBuckets) throws StoreException {
         return store.query("look for late readings", connection -> {
-            try (PreparedStatement select = connection.prepareStatement(
-                    "SELECT channel_id, forge.name, channel.name, start_us, touched FROM late"
-                            + " JOIN channel ON channel.id = channel_id JOIN forge ON forge.id = forge_id"
-                            + " ORDER BY channel_id, start_us LIMIT ?")) {
-                select.setInt(1, mostBuckets);
-                try (ResultSet found = select.executeQuery()) {
-                    return stretch(found);
-                }
-            }
+            Optional<LateStretch> beyond = lateBeyond(connection, afterChannelId, mostBuckets);
+            return beyond.isPresent() ? beyond : lateBeyond(connection, NO_CHANNEL, mostBuckets);
         });
+    }
+
+    private static Optional<LateStretch> lateBeyond(Connection connection, int channelId, int mostBuckets)
+            throws SQLException {
+        try (PreparedStatement select =
+                connection.prepareStatement("SELECT channel_id, forge.name, channel.name, start_us, touched FROM late"
+                        + " JOIN channel ON channel.id = channel_id JOIN forge ON forge.id = forge_id"
+                        + " WHERE channel_id > ? AND start_us <= ? ORDER BY channel_id, start_us LIMIT ?")) {
+            select.setInt(1, channelId);
+            select.setLong(
+                    2, least(connection, "SELECT min(oldest_us) FROM spool") - Rollup.Width.FIVE_MINUTES.micros());
+            select.setInt(3, mostBuckets);
+            try (ResultSet found = select.executeQuery()) {
+                return stretch(found);
+            }
+        }
     }
 
     /** The server has it; readings that came since it was looked up go on waiting. */

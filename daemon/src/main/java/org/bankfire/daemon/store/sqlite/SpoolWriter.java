@@ -125,6 +125,9 @@ final class SpoolWriter {
         for (Reading reading : some) {
             oldestUs = Math.min(oldestUs, reading.sourceTime().epochMicros());
         }
+        for (ChannelRollup rollup : changed) {
+            oldestUs = Math.min(oldestUs, rollup.rollup().start().epochMicros());
+        }
         insert(new StoreNews(StoreBatch.ofReadings(some), changed), some.size(), false, oldestUs);
     }
 

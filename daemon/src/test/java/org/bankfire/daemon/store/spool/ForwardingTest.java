@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.reading.Channel;
@@ -217,11 +218,7 @@ class ForwardingTest {
 
     @Test
     void lateReadingsAreJoinedWithWhatTheServerHas() throws Exception {
-        store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
-        caughtUp();
-        now = T0.plusSeconds(30 * 86_400);
-        store.prune(NOTHING);
-        store.prune(NOTHING);
+        forgetTheFirstMinutes();
         // One comes again with another value, one is new; the file knows neither any more.
         store.append(StoreBatch.ofReadings(List.of(at(0, 99), at(1_000_000, 20))));
         caughtUp();
@@ -233,11 +230,7 @@ class ForwardingTest {
 
     @Test
     void lateReadingsWaitHereWhileTheServerIsAway() throws Exception {
-        store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
-        caughtUp();
-        now = T0.plusSeconds(30 * 86_400);
-        store.prune(NOTHING);
-        store.prune(NOTHING);
+        forgetTheFirstMinutes();
         server.away(true);
         store.append(StoreBatch.ofReadings(List.of(at(1_000_000, 20))));
         store.prune(NOTHING);
@@ -247,6 +240,40 @@ class ForwardingTest {
         assertThat(readings(store)).containsExactly(at(0, 10), at(1_000_000, 20), at(2_000_000, 30));
         assertThat(store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.FIVE_MINUTES))
                 .containsExactly(new Rollup(T0, 10, 20, 30, 3));
+    }
+
+    @Test
+    void lateReadingsHaveTheirTurnThoughWhatWaitsNeverEnds() throws Exception {
+        forgetTheFirstMinutes();
+        AtomicInteger flowing = new AtomicInteger();
+        server.beforePosts(() -> {
+            boolean joined = server.count(CHAMBER, new TimeRange(T0, T0.plusSeconds(300))) == 3;
+            if (!joined && flowing.get() < 200) {
+                store.append(StoreBatch.ofReadings(List.of(recent(flowing.incrementAndGet()))));
+            }
+        });
+        store.append(StoreBatch.ofReadings(List.of(at(1_000_000, 20), recent(0))));
+        caughtUp();
+        assertThat(readings(server)).startsWith(at(0, 10), at(1_000_000, 20), at(2_000_000, 30));
+        assertThat(flowing).as("joined while more came").hasValueLessThan(2 * Forwarder.POSTS_BEFORE_LATE);
+    }
+
+    @Test
+    void lateReadingsThatCannotBeJoinedHoldUpNothing() throws Exception {
+        forgetTheFirstMinutes();
+        server.mute(true);
+        AtomicInteger flowing = new AtomicInteger();
+        int most = 3 * Forwarder.POSTS_BEFORE_LATE;
+        server.beforePosts(() -> {
+            if (flowing.get() < most) {
+                store.append(StoreBatch.ofReadings(List.of(recent(flowing.incrementAndGet()))));
+            }
+        });
+        store.append(StoreBatch.ofReadings(List.of(at(1_000_000, 20), recent(0))));
+        await().atMost(SOON).until(() -> lag().rows() == 1 && lag().bytes() == 0);
+        server.mute(false);
+        caughtUp();
+        assertThat(readings(server)).hasSize(3 + most + 1);
     }
 
     @Test
@@ -379,6 +406,20 @@ class ForwardingTest {
         server.away(false);
         caughtUp();
         assertThat(readings(server)).isEqualTo(many.subList((int) lag.dropped(), 10_000));
+    }
+
+    /** The server has readings of 0 and 2 s, and the file has them no more. */
+    private void forgetTheFirstMinutes() throws Exception {
+        store.append(StoreBatch.ofReadings(List.of(at(0, 10), at(2_000_000, 30))));
+        caughtUp();
+        now = T0.plusSeconds(30 * 86_400);
+        store.prune(NOTHING);
+        store.prune(NOTHING);
+    }
+
+    /** A reading of the time after {@link #forgetTheFirstMinutes}. */
+    private static Reading recent(int number) {
+        return at((30 * 86_400L + number) * 1_000_000, number);
     }
 
     private SpooledStore opened(long limitBytes) throws StoreException {

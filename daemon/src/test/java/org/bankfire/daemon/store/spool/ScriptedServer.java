@@ -50,12 +50,19 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     private boolean away;
     private boolean closed;
     private boolean ready;
+    private boolean mute;
+    private Event beforePosts = () -> {};
     private Predicate<Object> refused = thing -> false;
     private int mostLines = Integer.MAX_VALUE;
     private long readingsTaken;
     private int posts;
     private int tries;
     private int setUps;
+
+    /** Something that happens meanwhile. */
+    interface Event {
+        void happen() throws StoreException;
+    }
 
     ScriptedServer(SqliteStore log) {
         this.log = log;
@@ -64,6 +71,16 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     synchronized void away(boolean now) {
         away = now;
         ready &= !now;
+    }
+
+    /** It takes what comes, and tells no readings. */
+    synchronized void mute(boolean now) {
+        mute = now;
+    }
+
+    /** What happens whenever something is posted, before it is taken. */
+    synchronized void beforePosts(Event event) {
+        beforePosts = event;
     }
 
     synchronized void refuse(Predicate<Object> things) {
@@ -77,6 +94,12 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     /** Readings in all posts, those that came again included. */
     synchronized long readingsTaken() {
         return readingsTaken;
+    }
+
+    synchronized int count(Channel channel, TimeRange range) {
+        return readings.getOrDefault(channel, new TreeMap<>())
+                .subMap(range.from(), range.to())
+                .size();
     }
 
     synchronized int posts() {
@@ -135,6 +158,7 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     @Override
     public synchronized void write(List<String> lines) throws StoreException {
         tries++;
+        beforePosts.happen();
         requireThere();
         if (lines.size() > mostLines) {
             throw new ServerRefusedException("413 too large", true, new IOException());
@@ -218,6 +242,9 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
         List<Reading> found;
         synchronized (this) {
             requireThere();
+            if (mute) {
+                throw new ServerAwayException("the server is lost in thought");
+            }
             found = List.copyOf(readings.getOrDefault(channel, new TreeMap<>())
                     .subMap(range.from(), range.to())
                     .values());

@@ -241,16 +241,16 @@ class SpoolTableTest {
                 .allMatch(rollup -> !rollup.rollup().start().isBefore(T0.plusMicros(1)));
         assertThat(store.spool().counts().late()).isEqualTo(2);
 
-        LateStretch late = store.spool().late(10).orElseThrow();
+        LateStretch late = store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow();
         assertThat(late.channel()).isEqualTo(CHAMBER);
         assertThat(late.range()).isEqualTo(new TimeRange(T0, T0.plusMicros(FIVE_MINUTES_US)));
         append(at(30, 6)); // while it is being joined
         store.spool().lateDone(late);
         assertThat(store.spool().counts().late()).isEqualTo(1);
-        LateStretch rest = store.spool().late(10).orElseThrow();
+        LateStretch rest = store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow();
         store.spool().lateDone(rest);
         assertThat(store.spool().counts().late()).isZero();
-        assertThat(store.spool().late(10)).isEmpty();
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10)).isEmpty();
     }
 
     @Test
@@ -260,12 +260,50 @@ class SpoolTableTest {
         open(ROOMY);
         append(at(0, 1), at(FIVE_MINUTES_US, 1), at(3 * FIVE_MINUTES_US, 1));
         append(Reading.good(GAS, 1, Unit.PASCAL, T0, T0));
-        LateStretch first = store.spool().late(10).orElseThrow();
+        LateStretch first = store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow();
         assertThat(first.range()).isEqualTo(new TimeRange(T0, T0.plusMicros(2 * FIVE_MINUTES_US)));
-        assertThat(store.spool().late(1).orElseThrow().buckets()).hasSize(1);
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 1).orElseThrow().buckets())
+                .hasSize(1);
         store.spool().lateDone(first);
-        store.spool().lateDone(store.spool().late(10).orElseThrow());
-        assertThat(store.spool().late(10).orElseThrow().channel()).isEqualTo(GAS);
+        store.spool().lateDone(store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow());
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow().channel())
+                .isEqualTo(GAS);
+    }
+
+    @Test
+    void channelsWithLateStretchesTakeTurns() throws Exception {
+        another();
+        now = T0.plusSeconds(100_000);
+        open(ROOMY);
+        append(at(0, 1), at(3 * FIVE_MINUTES_US, 1));
+        append(Reading.good(GAS, 1, Unit.PASCAL, T0, T0));
+        LateStretch first = store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow();
+        assertThat(first.channel()).isEqualTo(CHAMBER);
+        store.spool().lateDone(first);
+        LateStretch second = store.spool().late(first.channelId(), 10).orElseThrow();
+        assertThat(second.channel()).isEqualTo(GAS);
+        assertThat(store.spool().late(second.channelId(), 10).orElseThrow().channel())
+                .isEqualTo(CHAMBER);
+    }
+
+    @Test
+    void aLateStretchIsNotJoinedBeforeWhatWaitsOfIt() throws Exception {
+        append(at(0, 1));
+        append(at(FIVE_MINUTES_US, 2));
+        store.close();
+        store = SqliteStore.open(file());
+        append(at(1_000_000, 3), at(2 * FIVE_MINUTES_US, 4)); // which the server is not told as lines
+        store.close();
+        open(ROOMY);
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10)).isEmpty();
+        List<SpoolRow> rows = store.spool().oldest(10, ROOMY);
+        store.spool().remove(List.of(rows.get(0).id()), List.of());
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow().range())
+                .isEqualTo(new TimeRange(T0, T0.plusMicros(FIVE_MINUTES_US)));
+        store.spool().lateDone(store.spool().late(SpoolTable.NO_CHANNEL, 10).orElseThrow());
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10)).isEmpty();
+        store.spool().remove(List.of(rows.get(1).id()), List.of());
+        assertThat(store.spool().late(SpoolTable.NO_CHANNEL, 10)).isPresent();
     }
 
     @Test
