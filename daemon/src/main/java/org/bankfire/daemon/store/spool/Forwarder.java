@@ -1,7 +1,7 @@
 package org.bankfire.daemon.store.spool;
 
-import java.io.ByteArrayOutputStream;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
@@ -12,6 +12,7 @@ import java.util.random.RandomGenerator;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.NewsEncoder;
 import org.bankfire.daemon.store.ServerLag;
+import org.bankfire.daemon.store.ServerRefusedException;
 import org.bankfire.daemon.store.ServerTarget;
 import org.bankfire.daemon.store.StoreException;
 import org.bankfire.daemon.store.StoreNews;
@@ -39,7 +40,7 @@ final class Forwarder implements AutoCloseable {
      */
     static final long POST_BYTES = 2_000_000;
 
-    /** Rows joined in one post: what a store that commits once a second gathers in eight minutes. */
+    /** Rows joined in one post at most: what a store that commits once a second gathers in eight minutes. */
     static final int POST_ROWS = 500;
 
     /**
@@ -79,6 +80,9 @@ final class Forwarder implements AutoCloseable {
 
     // Of the forwarder's thread alone.
     private int postsSinceLate;
+    /** Rows to be joined next: fewer after a post that was refused, so that the one is found that it was refused for. */
+    private int mostRows = POST_ROWS;
+
     private int lastLateChannel = SpoolTable.NO_CHANNEL;
     private long toldRefusalNanos = System.nanoTime() - TELL_AGAIN_NANOS;
     private long toldDropNanos = System.nanoTime() - TELL_AGAIN_NANOS;
@@ -216,7 +220,7 @@ final class Forwarder implements AutoCloseable {
 
     /** Posts what waits longest, or joins a late stretch when it is its turn; false when nothing waits. */
     private boolean step() throws StoreException {
-        List<SpoolRow> rows = spool.oldest(POST_ROWS, POST_BYTES);
+        List<SpoolRow> rows = spool.oldest(mostRows, POST_BYTES);
         waitingSince(rows.isEmpty() ? null : rows.get(0).made());
         if (server.needsSetUp()) {
             server.setUp(keepReadings);
@@ -233,35 +237,66 @@ final class Forwarder implements AutoCloseable {
         if (rows.isEmpty()) {
             return false;
         }
-        LinePost post = new LinePost(server, clock.get());
-        post.post(encoder.lines(joined(rows)));
-        spool.remove(rows.stream().map(SpoolRow::id).toList(), post.refused());
         postsSinceLate++;
-        tellRefused(post.refused());
+        if (rows.size() == 1) {
+            post(rows.get(0));
+        } else {
+            postJoined(rows);
+        }
         return true;
+    }
+
+    private void postJoined(List<SpoolRow> rows) throws StoreException {
+        List<String> lines = new ArrayList<>();
+        rows.forEach(row -> lines.addAll(linesLeft(row)));
+        try {
+            server.write(lines);
+        } catch (ServerRefusedException e) {
+            LOG.debug("{} rows are posted in parts", rows.size(), e);
+            mostRows = rows.size() / 2;
+            return;
+        }
+        spool.remove(rows.stream().map(SpoolRow::id).toList(), List.of());
+        mostRows = Math.min(POST_ROWS, 2 * mostRows);
+    }
+
+    /** Line by line, if it must be; each line that was taken or refused is done with, whatever comes in between. */
+    private void post(SpoolRow row) throws StoreException {
+        List<String> lines = linesLeft(row);
+        LinePost post = new LinePost(server, clock.get());
+        try {
+            post.post(lines);
+        } finally {
+            if (post.done() == lines.size()) {
+                spool.remove(List.of(row.id()), post.refused());
+            } else if (post.done() > 0) {
+                spool.partDone(row.id(), row.done() + post.done(), post.refused());
+            }
+            tellRefused(post.refused());
+        }
+        mostRows = post.refused().isEmpty() ? Math.min(POST_ROWS, 2 * mostRows) : 1;
+    }
+
+    private List<String> linesLeft(SpoolRow row) {
+        List<String> lines = encoder.lines(row.lines());
+        return lines.subList(Math.min(row.done(), lines.size()), lines.size());
     }
 
     private void joinLate(LateStretch stretch) throws StoreException {
         StoreNews news = joiner.join(stretch);
-        LinePost post = new LinePost(server, clock.get());
-        if (!news.isEmpty()) {
-            post.post(encoder.lines(encoder.encode(news)));
+        if (news.isEmpty()) {
+            spool.lateDone(stretch);
+            return;
+        }
+        byte[] lines = encoder.encode(news);
+        try {
+            server.write(encoder.lines(lines));
+        } catch (ServerRefusedException e) {
+            LOG.debug("late readings of {} are posted in parts", stretch.channel(), e);
+            spool.lateWaits(stretch, lines, news.fresh().readings().size());
+            return;
         }
         spool.lateDone(stretch);
-        if (!post.refused().isEmpty()) {
-            spool.remove(List.of(), post.refused());
-            tellRefused(post.refused());
-        }
-    }
-
-    private static byte[] joined(List<SpoolRow> rows) {
-        if (rows.size() == 1) {
-            return rows.get(0).lines();
-        }
-        ByteArrayOutputStream all = new ByteArrayOutputStream(
-                rows.stream().mapToInt(row -> row.lines().length).sum());
-        rows.forEach(row -> all.writeBytes(row.lines()));
-        return all.toByteArray();
     }
 
     private void worked() {

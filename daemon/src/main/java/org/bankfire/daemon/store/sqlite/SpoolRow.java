@@ -9,6 +9,7 @@ import org.bankfire.analysis.reading.WallTime;
  * @param rows readings and entries that it stands for; roll-ups count nothing
  * @param made when it was stored
  * @param lines as the encoder made them
+ * @param done how many of them, from the first, the server has taken or refused already
  */
 @SuppressWarnings("ArrayRecordComponent") // handed on to one reader, never compared
-public record SpoolRow(long id, int rows, WallTime made, byte[] lines) {}
+public record SpoolRow(long id, int rows, WallTime made, byte[] lines, int done) {}

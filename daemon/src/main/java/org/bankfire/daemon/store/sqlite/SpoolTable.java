@@ -31,6 +31,8 @@ public final class SpoolTable {
     static final String DROPPED = "dropped";
     static final String LOG_BOOK_TOLD = "log-book-told";
     private static final String REFUSED = "refused";
+    private static final String PART_ID = "part-id";
+    private static final String PART_DONE = "part-done";
     private static final String TAKEN_UP = "taken-up ";
     private static final String OWN_UNTIL = "own-until";
     private static final String LOCAL_FROM = "local-from";
@@ -65,6 +67,8 @@ public final class SpoolTable {
         return store.query("read the spool", connection -> {
             List<SpoolRow> rows = new ArrayList<>();
             long length = 0;
+            long partId = value(connection, PART_ID).orElse(-1L);
+            int partDone = value(connection, PART_DONE).orElse(0L).intValue();
             try (PreparedStatement select = connection.prepareStatement(
                     "SELECT id, rows, made_us, length, payload FROM spool ORDER BY id LIMIT ?")) {
                 select.setInt(1, most);
@@ -75,11 +79,13 @@ public final class SpoolTable {
                         if (length > mostLength && !rows.isEmpty()) {
                             break;
                         }
+                        long id = found.getLong(1);
                         rows.add(new SpoolRow(
-                                found.getLong(1),
+                                id,
                                 found.getInt(2),
                                 new WallTime(found.getLong(3)),
-                                inflate(found.getBytes(5), lineBytes)));
+                                inflate(found.getBytes(5), lineBytes),
+                                id == partId ? partDone : 0));
                     }
                 }
             }
@@ -94,16 +100,33 @@ public final class SpoolTable {
      */
     public void remove(List<Long> ids, List<RefusedLine> refused) throws StoreException {
         SpoolGauge.Change change = store.write("delete from the spool", connection -> {
-            if (!refused.isEmpty()) {
-                refuse(connection, refused);
-            }
+            refuse(connection, refused);
             return removeIn(connection, ids);
         });
         gauge.changed(change);
         gauge.refused(refused.size());
     }
 
+    /**
+     * Notes how far the server was brought with a row that it does not take as a whole. Known of one row at a time.
+     *
+     * @param done how many of its lines, from the first, it has taken or refused
+     * @param refused of those the ones that it did not want and that were not told yet
+     */
+    public void partDone(long id, int done, List<RefusedLine> refused) throws StoreException {
+        store.write("note what the server has of the spool", connection -> {
+            refuse(connection, refused);
+            set(connection, PART_ID, id);
+            set(connection, PART_DONE, done);
+            return done;
+        });
+        gauge.refused(refused.size());
+    }
+
     private static void refuse(Connection connection, List<RefusedLine> lines) throws SQLException {
+        if (lines.isEmpty()) {
+            return;
+        }
         try (PreparedStatement insert =
                         connection.prepareStatement("INSERT INTO refused (at_us, line, why) VALUES (?, ?, ?)");
                 PreparedStatement bound = connection.prepareStatement(
@@ -197,26 +220,48 @@ public final class SpoolTable {
 
     /** The server has it; readings that came since it was looked up go on waiting. */
     public void lateDone(LateStretch stretch) throws StoreException {
-        long done = store.write("note what the server has", connection -> {
-            try (PreparedStatement reduce = connection.prepareStatement(
-                            "UPDATE late SET touched = touched - ? WHERE channel_id = ? AND start_us = ?");
-                    PreparedStatement delete = connection.prepareStatement(
-                            "DELETE FROM late WHERE channel_id = ? AND start_us = ? AND touched <= 0")) {
-                long total = 0;
-                for (LateStretch.Bucket bucket : stretch.buckets()) {
-                    reduce.setLong(1, bucket.touched());
-                    reduce.setInt(2, stretch.channelId());
-                    reduce.setLong(3, bucket.start().epochMicros());
-                    reduce.executeUpdate();
-                    delete.setInt(1, stretch.channelId());
-                    delete.setLong(2, bucket.start().epochMicros());
-                    delete.executeUpdate();
-                    total += bucket.touched();
-                }
-                return total;
+        gauge.changed(store.write("note what the server has", connection -> done(connection, stretch)));
+    }
+
+    /**
+     * The server does not take it as a whole, so what it was to be told of it waits as lines.
+     *
+     * @param rows readings that these tell
+     */
+    public void lateWaits(LateStretch stretch, byte[] lines, int rows) throws StoreException {
+        gauge.changed(store.write("have late readings wait", connection -> {
+            byte[] payload = SpoolWriter.deflate(lines);
+            try (PreparedStatement insert = connection.prepareStatement(SpoolWriter.INSERT)) {
+                insert.setInt(1, rows);
+                insert.setBoolean(2, false);
+                insert.setLong(3, stretch.range().from().epochMicros());
+                insert.setLong(4, spooling.clock().get().epochMicros());
+                insert.setInt(5, lines.length);
+                insert.setBytes(6, payload);
+                insert.executeUpdate();
             }
-        });
-        gauge.changed(new SpoolGauge.Change(0, 0, 0, -done));
+            return done(connection, stretch).plus(new SpoolGauge.Change(rows, payload.length, 0, 0));
+        }));
+    }
+
+    private static SpoolGauge.Change done(Connection connection, LateStretch stretch) throws SQLException {
+        try (PreparedStatement reduce = connection.prepareStatement(
+                        "UPDATE late SET touched = touched - ? WHERE channel_id = ? AND start_us = ?");
+                PreparedStatement delete = connection.prepareStatement(
+                        "DELETE FROM late WHERE channel_id = ? AND start_us = ? AND touched <= 0")) {
+            long total = 0;
+            for (LateStretch.Bucket bucket : stretch.buckets()) {
+                reduce.setLong(1, bucket.touched());
+                reduce.setInt(2, stretch.channelId());
+                reduce.setLong(3, bucket.start().epochMicros());
+                reduce.executeUpdate();
+                delete.setInt(1, stretch.channelId());
+                delete.setLong(2, bucket.start().epochMicros());
+                delete.executeUpdate();
+                total += bucket.touched();
+            }
+            return new SpoolGauge.Change(0, 0, 0, -total);
+        }
     }
 
     /**

@@ -31,6 +31,10 @@ final class SpoolWriter {
     /** Readings, roll-ups or entries in one row: some 600 kB of lines, so that whoever posts them can do so bit by bit. */
     static final int MOST_IN_A_ROW = 5_000;
 
+    /** What {@link SpoolRow} tells of, in this order. */
+    static final String INSERT =
+            "INSERT INTO spool (rows, entries, oldest_us, made_us, length, payload) VALUES (?, ?, ?, ?, ?, ?)";
+
     private final Connection connection;
     private final Spooling spooling;
     private final SpoolTable table;
@@ -52,8 +56,7 @@ final class SpoolWriter {
         this.connection = connection;
         this.spooling = spooling;
         this.table = table;
-        insert = connection.prepareStatement(
-                "INSERT INTO spool (rows, entries, oldest_us, made_us, length, payload) VALUES (?, ?, ?, ?, ?, ?)");
+        insert = connection.prepareStatement(INSERT);
         marks = new LateMarks(connection);
     }
 
@@ -184,7 +187,7 @@ final class SpoolWriter {
         return all.subList(Math.min(from, all.size()), Math.min(from + MOST_IN_A_ROW, all.size()));
     }
 
-    private static byte[] deflate(byte[] lines) {
+    static byte[] deflate(byte[] lines) {
         // The fastest level: on lines it leaves a few per cent more than the best, at a third of the work.
         Deflater deflater = new Deflater(Deflater.BEST_SPEED);
         try {

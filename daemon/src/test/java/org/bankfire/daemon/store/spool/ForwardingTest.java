@@ -8,6 +8,8 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
 import org.bankfire.analysis.burn.Burn;
@@ -156,6 +158,51 @@ class ForwardingTest {
     }
 
     @Test
+    void whatWasFoundOfARefusedPostIsKeptWhateverComesInBetween() throws Exception {
+        server.refuse(thing -> thing instanceof Reading);
+        server.beforePosts(() -> {
+            if (server.tries() % 150 == 0) {
+                server.away(true);
+            }
+        });
+        List<Reading> many = numbered(1_000);
+        store.append(StoreBatch.ofReadings(many));
+        await().atMost(SOON).until(() -> !lag().reachable());
+        int outages = 0;
+        while (lag().rows() > 0) {
+            outages++;
+            assertThat(outages).as("it goes on").isLessThan(100);
+            store.close();
+            server.away(false);
+            store = opened(ROOMY);
+            await().atMost(SOON).until(() -> lag().rows() == 0 || !lag().reachable());
+        }
+        assertThat(outages).isGreaterThan(10);
+        assertThat(server.refusedAlone()).as("each line once").isEqualTo(many);
+        assertThat(lag().refused()).isEqualTo(1_000);
+    }
+
+    @Test
+    void aRefusedPostIsNotedWhileItIsTakenApart() throws Exception {
+        CountDownLatch amidst = new CountDownLatch(1);
+        CountDownLatch goOn = new CountDownLatch(1);
+        server.refuse(thing -> thing instanceof Reading);
+        server.beforePosts(() -> {
+            if (server.tries() == 3 * LinePost.MOST_TRIES) {
+                amidst.countDown();
+                patiently(goOn);
+            }
+        });
+        store.append(StoreBatch.ofReadings(numbered(1_000)));
+        patiently(amidst);
+        assertThat(lag().refused()).isBetween(50L, 999L);
+        assertThat(lag().rows()).isEqualTo(1_000);
+        goOn.countDown();
+        caughtUp();
+        assertThat(lag().refused()).isEqualTo(1_000);
+    }
+
+    @Test
     void aPostThatIsTooLargeGoesInPieces() throws Exception {
         server.takeAtMost(1_000);
         List<Reading> many = numbered(5_000);
@@ -256,6 +303,17 @@ class ForwardingTest {
         caughtUp();
         assertThat(readings(server)).startsWith(at(0, 10), at(1_000_000, 20), at(2_000_000, 30));
         assertThat(flowing).as("joined while more came").hasValueLessThan(2 * Forwarder.POSTS_BEFORE_LATE);
+    }
+
+    @Test
+    void ofRefusedLateReadingsTheRestIsTaken() throws Exception {
+        forgetTheFirstMinutes();
+        server.refuse(thing -> thing instanceof Reading reading && reading.value() == 20);
+        store.append(StoreBatch.ofReadings(List.of(at(1_000_000, 20), at(1_500_000, 25))));
+        caughtUp();
+        assertThat(readings(server)).containsExactly(at(0, 10), at(1_500_000, 25), at(2_000_000, 30));
+        assertThat(lag().refused()).isEqualTo(1);
+        assertThat(server.refusedAlone()).containsExactly(at(1_000_000, 20));
     }
 
     @Test
@@ -406,6 +464,14 @@ class ForwardingTest {
         server.away(false);
         caughtUp();
         assertThat(readings(server)).isEqualTo(many.subList((int) lag.dropped(), 10_000));
+    }
+
+    private static void patiently(CountDownLatch latch) {
+        try {
+            assertThat(latch.await(SOON.toSeconds(), TimeUnit.SECONDS)).isTrue();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     /** The server has readings of 0 and 2 s, and the file has them no more. */

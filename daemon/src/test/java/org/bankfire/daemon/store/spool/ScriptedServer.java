@@ -53,6 +53,7 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     private boolean mute;
     private Event beforePosts = () -> {};
     private Predicate<Object> refused = thing -> false;
+    private final List<Object> refusedAlone = new ArrayList<>();
     private int mostLines = Integer.MAX_VALUE;
     private long readingsTaken;
     private int posts;
@@ -104,6 +105,11 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
 
     synchronized int posts() {
         return posts;
+    }
+
+    /** Things that were refused when they came alone, in order, each as often as it was asked for. */
+    synchronized List<Object> refusedAlone() {
+        return List.copyOf(refusedAlone);
     }
 
     synchronized int tries() {
@@ -167,6 +173,9 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
                 lines.stream().map(line -> encoded.get(Integer.parseInt(line))).toList();
         for (Object thing : things) {
             if (refused.test(thing)) {
+                if (things.size() == 1) {
+                    refusedAlone.add(thing);
+                }
                 throw new ServerRefusedException("400 not that", false, new IOException());
             }
         }
