@@ -19,7 +19,7 @@ const STEPS = {
   'lining-loss-up': ['Look for a crack or a sag in the lining when it is cold.'],
   'store-failing': ['Readings may not be kept: look at the disk of the daemon’s machine.'],
   'disk-nearly-full': ['Make room on the disk of the daemon’s machine.'],
-  'database-unreachable': ['Readings wait on the daemon’s disk: bring the database back.'],
+  'database-unreachable': ['All is kept on the daemon’s disk: bring the database back, or see why it refuses lines.'],
   'clock-stepped': ['Check the clock of the daemon’s machine.'],
   'page-daemon-gone': [
     'Watch the flame yourself.',

@@ -170,7 +170,7 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
 
     private void tellServer(WallTime now) {
         serverLag.get().ifPresent(lag -> {
-            for (ServerWatch.Word word : server.look(lag)) {
+            for (ServerWatch.Word word : server.look(lag, now)) {
                 condition(AlarmId.DATABASE_UNREACHABLE, word.active(), now, word.value(), word.why());
             }
         });

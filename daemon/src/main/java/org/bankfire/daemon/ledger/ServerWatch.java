@@ -7,8 +7,9 @@ import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.store.ServerLag;
 
 /**
- * Judges when somebody has to know that the database server is behind: it takes nothing, or less than comes, or so much
- * waited for it that readings had to be dropped. The alarm goes when it has caught up.
+ * Judges when somebody has to know that the database server does not get what is stored here: it takes nothing, or less
+ * than comes, or refuses lines, or so much waited for it that readings had to be dropped. The alarm goes when it has caught
+ * up, and has refused nothing for a while.
  */
 final class ServerWatch {
     /** A server that is started anew is away for some seconds, and nothing is lost meanwhile. */
@@ -20,8 +21,18 @@ final class ServerWatch {
     /** Posts are under way all the time, so that a little always waits. */
     static final double CAUGHT_UP_S = 10;
 
-    private boolean active;
-    private boolean toldDrop;
+    /** What is refused now and then, as one channel's readings of each time that it is asked, is one alarm and not many. */
+    static final double REFUSED_S = 900;
+
+    /** Why it stands; a graver reason calls anew. */
+    private enum Reason {
+        NONE,
+        REFUSING,
+        BEHIND,
+        DROPPING
+    }
+
+    private Reason told = Reason.NONE;
     private long seenDropped;
 
     /**
@@ -32,32 +43,65 @@ final class ServerWatch {
      */
     record Word(boolean active, double value, String why) {}
 
-    /** What is new, in order; usually nothing. */
-    List<Word> look(ServerLag lag) {
-        List<Word> words = new ArrayList<>();
-        boolean dropping = lag.lastDropped().isPresent() && lag.dropped() > seenDropped;
+    /** What is new at {@code now}, in order; usually nothing. */
+    List<Word> look(ServerLag lag, WallTime now) {
+        Reason found = reason(lag, now);
         seenDropped = lag.dropped();
-        if (active && !dropping && lag.reachable() && (lag.rows() == 0 || lag.behindS() < CAUGHT_UP_S)) {
-            active = false;
-            toldDrop = false;
-            words.add(new Word(false, lag.rows(), "the database has caught up with what is stored here"));
-        } else if (dropping && !toldDrop) {
-            // Told once while it stands, though more may be dropped every second.
-            if (active) {
-                words.add(new Word(false, lag.rows(), "more waits for the database than may wait"));
-            }
-            active = true;
-            toldDrop = true;
-            words.add(new Word(
-                    true,
-                    lag.rows(),
-                    "readings are being dropped before the database has them, the oldest first, since more waits for it"
-                            + " than spool-limit allows; " + state(lag)));
-        } else if (!active && lag.behindS() >= (lag.reachable() ? BEHIND_S : AWAY_S)) {
-            active = true;
-            words.add(new Word(true, lag.rows(), state(lag)));
+        // Told once while it stands, though there may be more of it every second; until it has caught up it stands.
+        if (found == told || (found.compareTo(told) < 0 && !caughtUp(lag))) {
+            return List.of();
         }
+        List<Word> words = new ArrayList<>();
+        if (told != Reason.NONE) {
+            words.add(new Word(false, lag.rows(), end(found)));
+        }
+        if (found != Reason.NONE) {
+            words.add(new Word(true, lag.rows(), why(found, lag)));
+        }
+        told = found;
         return words;
+    }
+
+    private Reason reason(ServerLag lag, WallTime now) {
+        if (lag.lastDropped().isPresent() && lag.dropped() > seenDropped) {
+            return Reason.DROPPING;
+        }
+        if (lag.behindS() >= (lag.reachable() ? BEHIND_S : AWAY_S)) {
+            return Reason.BEHIND;
+        }
+        return refusedLately(lag, now) ? Reason.REFUSING : Reason.NONE;
+    }
+
+    private static boolean caughtUp(ServerLag lag) {
+        return lag.reachable() && (lag.rows() == 0 || lag.behindS() < CAUGHT_UP_S);
+    }
+
+    private static boolean refusedLately(ServerLag lag, WallTime now) {
+        // A clock that was set back must not make the alarm stand for hours.
+        return lag.lastRefused()
+                .filter(last -> now.secondsSince(last) < REFUSED_S && !now.isBefore(last))
+                .isPresent();
+    }
+
+    private static String end(Reason next) {
+        return switch (next) {
+            case NONE -> "the database has caught up with what is stored here";
+            case REFUSING -> "the database takes what comes, but for what it refuses";
+            case BEHIND -> "the database no longer keeps up";
+            case DROPPING -> "more waits for the database than may wait";
+        };
+    }
+
+    private static String why(Reason reason, ServerLag lag) {
+        return switch (reason) {
+            case DROPPING ->
+                "readings are being dropped before the database has them, the oldest first, since more waits for it"
+                        + " than spool-limit allows; " + state(lag);
+            case REFUSING ->
+                "the database refuses lines, " + lag.refused() + " so far; it will not have them, they are kept in the"
+                        + " local file. Of the last it said: " + lag.lastRefusal();
+            case BEHIND, NONE -> state(lag);
+        };
     }
 
     private static String state(ServerLag lag) {

@@ -28,7 +28,8 @@ final class FirstSteps {
             case LINING_LOSS_UP -> "Look for a crack or a sag in the lining when it is cold.";
             case STORE_FAILING -> "Readings may not be kept: look at the disk of the daemon's machine.";
             case DISK_NEARLY_FULL -> "Make room on the disk of the daemon's machine.";
-            case DATABASE_UNREACHABLE -> "Readings wait on the daemon's disk: bring the database back.";
+            case DATABASE_UNREACHABLE ->
+                "All is kept on the daemon's disk: bring the database back, or see why it refuses lines.";
             case CLOCK_STEPPED -> "Check the clock of the daemon's machine.";
         };
     }

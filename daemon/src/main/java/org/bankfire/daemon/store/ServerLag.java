@@ -14,6 +14,7 @@ import org.bankfire.analysis.reading.WallTime;
  * @param dropped readings that were dropped since too much waited, since the file began to spool
  * @param lastDropped when that was last seen to happen, in this run; empty when it did not
  * @param refused lines that the server did not want, since the file began to spool
+ * @param lastRefused when it said so of the last of them, in this run; empty when it did not
  * @param lastRefusal what the server said of the last of them in this run; empty when there was none
  */
 public record ServerLag(
@@ -25,6 +26,7 @@ public record ServerLag(
         long dropped,
         Optional<WallTime> lastDropped,
         long refused,
+        Optional<WallTime> lastRefused,
         String lastRefusal) {
     /** Whether the server takes what comes. */
     public boolean reachable() {

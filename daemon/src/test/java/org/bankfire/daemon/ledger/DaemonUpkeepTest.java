@@ -149,6 +149,27 @@ class DaemonUpkeepTest {
                 .noneMatch(status -> status.state() == AlarmState.UNACKNOWLEDGED);
     }
 
+    @Test
+    void aDatabaseThatRefusesLinesIsTold() {
+        pass(1);
+        lag = Optional.of(new ServerLag(
+                3,
+                60,
+                1,
+                Optional.empty(),
+                "",
+                0,
+                Optional.empty(),
+                12,
+                Optional.of(new WallTime(wallMicros)),
+                "400 field type conflict"));
+        pass(1);
+        AlarmStatus status = standing(AlarmId.DATABASE_UNREACHABLE);
+        assertThat(status.state()).isEqualTo(AlarmState.UNACKNOWLEDGED);
+        assertThat(status.priority()).isEqualTo(Priority.MEDIUM);
+        assertThat(status.why()).contains("refuses lines, 12 so far").contains("400 field type conflict");
+    }
+
     private static ServerLag lag(long rows, double behindS, boolean away, long dropped) {
         return new ServerLag(
                 rows,
@@ -159,6 +180,7 @@ class DaemonUpkeepTest {
                 dropped,
                 dropped > 0 ? Optional.of(new WallTime(1_772_359_212_000_000L)) : Optional.empty(),
                 0,
+                Optional.empty(),
                 "");
     }
 

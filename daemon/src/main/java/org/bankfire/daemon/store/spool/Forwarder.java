@@ -76,6 +76,7 @@ final class Forwarder implements AutoCloseable {
     private String message = "";
     private long seenDropped;
     private @Nullable WallTime lastDropped;
+    private @Nullable WallTime lastRefused;
     private String lastRefusal = "";
 
     // Of the forwarder's thread alone.
@@ -158,6 +159,7 @@ final class Forwarder implements AutoCloseable {
                     counts.dropped(),
                     Optional.ofNullable(lastDropped),
                     counts.refused(),
+                    Optional.ofNullable(lastRefused),
                     lastRefusal);
         } finally {
             lock.unlock();
@@ -345,6 +347,7 @@ final class Forwarder implements AutoCloseable {
         RefusedLine last = refused.get(refused.size() - 1);
         lock.lock();
         try {
+            lastRefused = last.at();
             lastRefusal = last.why();
         } finally {
             lock.unlock();

@@ -137,6 +137,7 @@ class ForwardingTest {
                         .toList());
         assertThat(lag().refused()).isEqualTo(5);
         assertThat(lag().lastRefusal()).isEqualTo("400 not that");
+        assertThat(lag().lastRefused()).contains(now);
         assertThat(readings(store)).as("the file has them").isEqualTo(many);
     }
 
