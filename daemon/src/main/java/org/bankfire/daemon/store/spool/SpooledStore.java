@@ -2,7 +2,6 @@ package org.bankfire.daemon.store.spool;
 
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
@@ -28,7 +27,6 @@ import org.bankfire.daemon.store.ServerLag;
 import org.bankfire.daemon.store.ServerTarget;
 import org.bankfire.daemon.store.StoreBatch;
 import org.bankfire.daemon.store.StoreException;
-import org.bankfire.daemon.store.StoreQueries;
 import org.bankfire.daemon.store.StoredFit;
 import org.bankfire.daemon.store.TimeRange;
 import org.bankfire.daemon.store.sqlite.SpoolZones;
@@ -57,6 +55,7 @@ public final class SpooledStore implements ReadingStore {
     private final Supplier<WallTime> clock;
     private final Bounds bounds;
     private final @Nullable Forwarder forwarder;
+    private final SeamQueries seam;
     /** What the server was last asked to delete until nothing was left. */
     private volatile @Nullable TimeRange prunedThere;
 
@@ -86,6 +85,7 @@ public final class SpooledStore implements ReadingStore {
         this.clock = clock;
         this.bounds = bounds;
         this.forwarder = forwarder;
+        seam = new SeamQueries(local, this::server);
     }
 
     /**
@@ -187,7 +187,7 @@ public final class SpooledStore implements ReadingStore {
     /**
      * As every store does, here and on the server; besides, it deletes from the file what is older than is to be kept here
      * and is on the server. One call lets queries before a time be answered by the server, a later one deletes from the
-     * file what is before: so no query misses what it is about to read.
+     * file what is before: {@link SeamQueries} counts on that order.
      *
      * @return how many were deleted from the file; from the server when it was none from the file
      */
@@ -216,25 +216,17 @@ public final class SpooledStore implements ReadingStore {
 
     @Override
     public void readings(String forge, TimeRange range, Consumer<Reading> sink) throws StoreException {
-        for (Piece piece : pieces(range)) {
-            piece.source.readings(forge, piece.range, sink);
-        }
+        seam.readings(range, (source, part, taker) -> source.readings(forge, part, taker), sink);
     }
 
     @Override
     public void readings(Channel channel, TimeRange range, Consumer<Reading> sink) throws StoreException {
-        for (Piece piece : pieces(range)) {
-            piece.source.readings(channel, piece.range, sink);
-        }
+        seam.readings(range, (source, part, taker) -> source.readings(channel, part, taker), sink);
     }
 
     @Override
     public List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width) throws StoreException {
-        List<Rollup> all = new ArrayList<>();
-        for (Piece piece : pieces(range)) {
-            all.addAll(piece.source.rollups(channel, piece.range, width));
-        }
-        return all;
+        return seam.rollups(channel, range, width);
     }
 
     /** Of the file; of the server when the file may not have the latest. */
@@ -332,40 +324,10 @@ public final class SpooledStore implements ReadingStore {
         }
     }
 
-    /** A stretch of time, and who has it. */
-    private record Piece(StoreQueries source, TimeRange range) {}
-
-    private List<Piece> pieces(TimeRange range) throws StoreException {
-        Optional<SpoolZones> zones = local.zones();
-        if (zones.isEmpty()) {
-            return List.of(new Piece(local, range));
-        }
-        WallTime own = zones.get().ownUntil();
-        WallTime from = zones.get().localFrom();
-        List<Piece> pieces = new ArrayList<>();
-        if (own.equals(from)) {
-            pieces.add(new Piece(local, range)); // all is here
-            return pieces;
-        }
-        part(range, BEGINNING, own).ifPresent(part -> pieces.add(new Piece(local, part)));
-        Optional<TimeRange> there = part(range, own, from);
-        if (there.isPresent()) {
-            pieces.add(new Piece(server(), there.get()));
-        }
-        part(range, from, TimeRange.ALL.to()).ifPresent(part -> pieces.add(new Piece(local, part)));
-        return pieces;
-    }
-
     private ServerTarget server() throws StoreException {
         if (server.needsSetUp()) {
             server.setUp(bounds.keepReadings());
         }
         return server;
-    }
-
-    private static Optional<TimeRange> part(TimeRange range, WallTime from, WallTime to) {
-        WallTime begin = range.from().isBefore(from) ? from : range.from();
-        WallTime end = range.to().isAfter(to) ? to : range.to();
-        return begin.isBefore(end) ? Optional.of(new TimeRange(begin, end)) : Optional.empty();
     }
 }

@@ -33,6 +33,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** From the file to a server that is away, refuses, forgets or comes back. */
 class ForwardingTest {
@@ -254,6 +256,70 @@ class ForwardingTest {
         assertThat(store.latest(CHAMBER)).contains(many.get(199));
     }
 
+    @ParameterizedTest
+    @ValueSource(ints = {0, 1, 700, 1_500, 5_999})
+    void aQueryMissesNothingThatIsDeletedHereMeanwhile(int after) throws Exception {
+        List<Reading> many = twoChannels();
+        store.append(StoreBatch.ofReadings(many));
+        caughtUp();
+        now = T0.plusMicros(2 * FIVE_MINUTES_US).plusSeconds(7 * 86_400);
+        deleteWhatIsOld();
+
+        List<Reading> ofForge = new ArrayList<>();
+        store.readings("shed", new TimeRange(T0, TimeRange.ALL.to()), reading -> {
+            if (ofForge.size() == after) {
+                now = T0.plusSeconds(20 * 86_400);
+                deleteWhatIsOld();
+            }
+            ofForge.add(reading);
+        });
+        assertThat(ofForge).isEqualTo(many);
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {0, 300, 1_800})
+    void aQueryBesideTheDaemonMissesNothingThatItDeletesMeanwhile(int after) throws Exception {
+        List<Reading> many = twoChannels();
+        store.append(StoreBatch.ofReadings(many));
+        caughtUp();
+        now = T0.plusMicros(2 * FIVE_MINUTES_US).plusSeconds(7 * 86_400);
+        deleteWhatIsOld();
+        List<Reading> ofChannel = new ArrayList<>();
+        try (ReadingStore beside = SpooledStore.openReadOnly(
+                folder.resolve(name),
+                server,
+                new SpooledStore.Bounds(Duration.ofDays(730), Duration.ofDays(7), ROOMY))) {
+            beside.readings(CHAMBER, new TimeRange(T0, TimeRange.ALL.to()), reading -> {
+                if (ofChannel.size() == after) {
+                    now = T0.plusMicros(7 * FIVE_MINUTES_US).plusSeconds(7 * 86_400);
+                    deleteWhatIsOld();
+                }
+                ofChannel.add(reading);
+            });
+        }
+        assertThat(ofChannel)
+                .isEqualTo(many.stream()
+                        .filter(reading -> reading.channel().equals(CHAMBER))
+                        .toList());
+    }
+
+    @Test
+    void rollupsAreWholeThoughTheServerIsSlowToTellItsPart() throws Exception {
+        List<Reading> many = twoChannels();
+        store.append(StoreBatch.ofReadings(many));
+        caughtUp();
+        List<Rollup> all = store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.TEN_SECONDS);
+        now = T0.plusMicros(2 * FIVE_MINUTES_US).plusSeconds(7 * 86_400);
+        deleteWhatIsOld();
+        server.beforeRollups(() -> {
+            now = T0.plusSeconds(20 * 86_400);
+            deleteWhatIsOld();
+        });
+        assertThat(store.rollups(CHAMBER, TimeRange.ALL, Rollup.Width.TEN_SECONDS))
+                .isEqualTo(all);
+        assertThat(all).hasSize(300);
+    }
+
     @Test
     void nothingIsDeletedHereThatTheServerDoesNotHaveYet() throws Exception {
         server.away(true);
@@ -472,6 +538,29 @@ class ForwardingTest {
             assertThat(latch.await(SOON.toSeconds(), TimeUnit.SECONDS)).isTrue();
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+        }
+    }
+
+    /** 50 min of two channels, a reading a second each. */
+    private static List<Reading> twoChannels() {
+        List<Reading> many = new ArrayList<>();
+        for (int second = 0; second < 3_000; second++) {
+            many.add(at(second * 1_000_000L, second));
+            WallTime time = T0.plusSeconds(second);
+            many.add(Reading.good(new Channel("shed", "gas"), second, Unit.PASCAL, time, time));
+        }
+        return many;
+    }
+
+    /** As housekeeping does within minutes. */
+    private void deleteWhatIsOld() {
+        try {
+            store.prune(NOTHING);
+            while (store.prune(NOTHING) > 0) {
+                assertThat(lag().reachable()).isTrue();
+            }
+        } catch (StoreException e) {
+            throw new AssertionError(e);
         }
     }
 

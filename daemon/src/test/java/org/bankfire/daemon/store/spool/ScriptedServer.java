@@ -52,6 +52,7 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     private boolean ready;
     private boolean mute;
     private Event beforePosts = () -> {};
+    private Event beforeRollups = () -> {};
     private Predicate<Object> refused = thing -> false;
     private final List<Object> refusedAlone = new ArrayList<>();
     private int mostLines = Integer.MAX_VALUE;
@@ -82,6 +83,11 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     /** What happens whenever something is posted, before it is taken. */
     synchronized void beforePosts(Event event) {
         beforePosts = event;
+    }
+
+    /** What happens while somebody waits for roll-ups. */
+    synchronized void beforeRollups(Event event) {
+        beforeRollups = event;
     }
 
     synchronized void refuse(Predicate<Object> things) {
@@ -265,6 +271,7 @@ final class ScriptedServer implements ServerTarget, NewsEncoder {
     public synchronized List<Rollup> rollups(Channel channel, TimeRange range, Rollup.Width width)
             throws StoreException {
         requireThere();
+        beforeRollups.happen();
         return List.copyOf(rollups.getOrDefault(List.of(channel, width), new TreeMap<>())
                 .subMap(range.from(), range.to())
                 .values());
