@@ -88,7 +88,7 @@ export function told({ reachable, waiting, behindS, awaySince, detail, dropped, 
     parts.push(`${many(waiting)} wait on the daemon’s disk.`);
   }
   if (dropped > 0) {
-    parts.push(`It never got ${many(dropped)}: more waited than may.`);
+    parts.push(`More waited than may: ${many(dropped)} were set aside, to come from the daemon’s file later.`);
   }
   if (refused > 0) {
     parts.push(`It refused ${refused.toLocaleString()} ${refused === 1 ? 'line' : 'lines'}${lastRefusal ? `, the last with: ${lastRefusal}` : ''}.`);

@@ -8,7 +8,7 @@ import org.bankfire.daemon.store.ServerLag;
 
 /**
  * Judges when somebody has to know that the database server does not get what is stored here: it takes nothing, or less
- * than comes, or refuses lines, or so much waited for it that readings had to be dropped. The alarm goes when it has caught
+ * than comes, or refuses lines, or so much waited for it that readings had to be set aside. The alarm goes when it has caught
  * up, and has refused nothing for a while.
  */
 final class ServerWatch {
@@ -95,8 +95,8 @@ final class ServerWatch {
     private static String why(Reason reason, ServerLag lag) {
         return switch (reason) {
             case DROPPING ->
-                "readings are being dropped before the database has them, the oldest first, since more waits for it"
-                        + " than spool-limit allows; " + state(lag);
+                "more waits for the database than spool-limit allows: the oldest readings are set aside, and come from"
+                        + " the local file, slowly, when it has caught up; " + state(lag);
             case REFUSING ->
                 "the database refuses lines, " + lag.refused() + " so far; it will not have them, they are kept in the"
                         + " local file. Of the last it said: " + lag.lastRefusal();

@@ -11,7 +11,8 @@ import org.bankfire.analysis.reading.WallTime;
  * @param behindS how long the oldest of them has waited, s; 0 when nothing waits
  * @param awaySince since when the server has taken nothing though something waited; empty when it takes what comes
  * @param message what is wrong and what to do; empty when all is well
- * @param dropped readings that were dropped since too much waited, since the file began to spool
+ * @param dropped readings that were taken out of what waits as lines, since too much did, and are to be brought from the
+ *     file; since it began to spool, and also those that were brought
  * @param lastDropped when that was last seen to happen, in this run; empty when it did not
  * @param refused lines that the server did not want, since the file began to spool
  * @param lastRefused when it said so of the last of them, in this run; empty when it did not

@@ -139,7 +139,7 @@ class DaemonUpkeepTest {
         lag = Optional.of(lag(9_000, 3_600, true, 500));
         pass(1);
         pass(1);
-        assertThat(standing(AlarmId.DATABASE_UNREACHABLE).why()).contains("readings are being dropped");
+        assertThat(standing(AlarmId.DATABASE_UNREACHABLE).why()).contains("the oldest readings are set aside");
         lag = Optional.of(lag(0, 0, false, 500));
         for (int i = 0; i < 120; i++) {
             pass(1);

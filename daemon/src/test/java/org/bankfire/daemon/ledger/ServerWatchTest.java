@@ -58,7 +58,7 @@ class ServerWatchTest {
         look(away(1_000, 61, 0));
         List<ServerWatch.Word> words = look(away(900, 3_600, 100));
         assertThat(words).extracting(ServerWatch.Word::active).containsExactly(false, true);
-        assertThat(words.get(1).why()).startsWith("readings are being dropped before the database has them");
+        assertThat(words.get(1).why()).startsWith("more waits for the database than spool-limit allows");
         assertThat(look(away(900, 3_601, 200))).isEmpty();
         assertThat(look(takes(0, 0, 300)))
                 .as("in the same moment more was dropped")

@@ -91,7 +91,7 @@ final class MetricsHandler {
                 text,
                 "bankfire_database_dropped_total",
                 "counter",
-                "Readings dropped before the server had them",
+                "Readings set aside since too much waited for the server",
                 (double) server.dropped());
         single(text, "bankfire_database_refused_total", "counter", "Lines that the server refused", (double)
                 server.refused());

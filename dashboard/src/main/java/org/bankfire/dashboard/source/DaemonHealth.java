@@ -66,7 +66,7 @@ public record DaemonHealth(
      * @param behindS how long the oldest of them has waited, s; 0 when none waits
      * @param awaySince since when it has taken nothing; empty when it does
      * @param detail what is wrong, in words; empty when nothing is
-     * @param dropped readings that it will never have, since too much waited
+     * @param dropped readings that were set aside, since too much waited; they come from the daemon's file later
      * @param refused what it did not want
      * @param lastRefusal what it said of the last of these; empty when there was none since the start
      */

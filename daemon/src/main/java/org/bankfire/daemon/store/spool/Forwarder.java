@@ -380,7 +380,8 @@ final class Forwarder implements AutoCloseable {
         if (now - toldDropNanos >= TELL_AGAIN_NANOS) {
             toldDropNanos = now;
             LOG.error(
-                    "more waits for the database than spool-limit allows: {} readings were dropped so far, the oldest first",
+                    "more waits for the database than spool-limit allows: {} readings were set aside so far, the oldest"
+                            + " first, and come from the local file later",
                     dropped);
         }
     }

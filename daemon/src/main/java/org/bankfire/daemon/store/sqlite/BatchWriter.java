@@ -261,7 +261,7 @@ final class BatchWriter implements AutoCloseable {
             if (spool != null) {
                 spool.took(state.id, reading);
             } else if (marks != null) {
-                marks.mark(state.id, reading.sourceTime().epochMicros());
+                marks.mark(state.id, reading.sourceTime().epochMicros(), 1);
             }
         }
     }

@@ -11,17 +11,18 @@ final class LateMarks {
     private final PreparedStatement forgetLogBook;
 
     LateMarks(Connection connection) throws SQLException {
-        mark = connection.prepareStatement("INSERT INTO late (channel_id, start_us, touched) VALUES (?, ?, 1)"
-                + " ON CONFLICT (channel_id, start_us) DO UPDATE SET touched = touched + 1");
+        mark = connection.prepareStatement("INSERT INTO late (channel_id, start_us, touched) VALUES (?, ?, ?)"
+                + " ON CONFLICT (channel_id, start_us) DO UPDATE SET touched = touched + excluded.touched");
         forgetLogBook =
                 connection.prepareStatement("DELETE FROM spool_state WHERE name = '" + SpoolTable.LOG_BOOK_TOLD + "'");
     }
 
-    /** A reading was stored that the server does not get as a line. */
-    void mark(int channelId, long timeUs) throws SQLException {
+    /** Readings of the bucket of a time are stored that the server does not get as lines. */
+    void mark(int channelId, long timeUs, long readings) throws SQLException {
         long width = Rollup.Width.FIVE_MINUTES.micros();
         mark.setInt(1, channelId);
         mark.setLong(2, Math.floorDiv(timeUs, width) * width);
+        mark.setLong(3, readings);
         mark.executeUpdate();
     }
 

@@ -20,7 +20,8 @@ final class Schema {
      * Step <i>n</i> leads from version <i>n</i> to <i>n</i>+1. Steps are only ever added: files of every version that was
      * ever released are about.
      */
-    private static final List<List<String>> STEPS = List.of(firstTables(), fits(), spool(), spoolByTime());
+    private static final List<List<String>> STEPS =
+            List.of(firstTables(), fits(), spool(), spoolByTime(), spoolBuckets());
 
     static final int VERSION = STEPS.size();
 
@@ -146,6 +147,11 @@ final class Schema {
     /** What waits may be gigabytes, and is not to be read through to find the oldest of it. */
     private static List<String> spoolByTime() {
         return List.of("CREATE INDEX spool_by_oldest ON spool (oldest_us)");
+    }
+
+    /** Of which channels and times the readings of a row are, so that it can be brought from the file when it is dropped. */
+    private static List<String> spoolBuckets() {
+        return List.of("ALTER TABLE spool ADD COLUMN buckets BLOB");
     }
 
     /** Brings the file to this version; an empty one gets all tables. */

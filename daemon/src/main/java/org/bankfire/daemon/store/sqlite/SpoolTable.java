@@ -28,6 +28,9 @@ public final class SpoolTable {
     /** Before every channel. */
     public static final int NO_CHANNEL = 0;
 
+    /** Bytes that a row takes. */
+    static final String SIZE = "length(payload) + ifnull(length(buckets), 0)";
+
     static final String DROPPED = "dropped";
     static final String LOG_BOOK_TOLD = "log-book-told";
     private static final String REFUSED = "refused";
@@ -231,6 +234,11 @@ public final class SpoolTable {
     public void lateWaits(LateStretch stretch, byte[] lines, int rows) throws StoreException {
         gauge.changed(store.write("have late readings wait", connection -> {
             byte[] payload = SpoolWriter.deflate(lines);
+            SpoolBuckets of = new SpoolBuckets();
+            stretch.buckets()
+                    .forEach(
+                            bucket -> of.add(stretch.channelId(), bucket.start().epochMicros(), bucket.touched()));
+            byte[] buckets = of.bytes();
             try (PreparedStatement insert = connection.prepareStatement(SpoolWriter.INSERT)) {
                 insert.setInt(1, rows);
                 insert.setBoolean(2, false);
@@ -238,9 +246,10 @@ public final class SpoolTable {
                 insert.setLong(4, spooling.clock().get().epochMicros());
                 insert.setInt(5, lines.length);
                 insert.setBytes(6, payload);
+                insert.setBytes(7, buckets);
                 insert.executeUpdate();
             }
-            return done(connection, stretch).plus(new SpoolGauge.Change(rows, payload.length, 0, 0));
+            return done(connection, stretch).plus(new SpoolGauge.Change(rows, payload.length + buckets.length, 0, 0));
         }));
     }
 
@@ -305,9 +314,8 @@ public final class SpoolTable {
             }
             zones = zones(connection).orElseThrow().broughtBack(spooling.clock().get());
             keep(connection, zones);
-            try (ResultSet found =
-                    statement.executeQuery("SELECT ifnull(sum(rows), 0), ifnull(sum(length(payload)), 0),"
-                            + " (SELECT ifnull(sum(touched), 0) FROM late) FROM spool")) {
+            try (ResultSet found = statement.executeQuery("SELECT ifnull(sum(rows), 0), ifnull(sum(" + SIZE + "), 0),"
+                    + " (SELECT ifnull(sum(touched), 0) FROM late) FROM spool")) {
                 found.next();
                 gauge.set(new SpoolCounts(
                         found.getLong(1),
@@ -339,8 +347,7 @@ public final class SpoolTable {
     private static SpoolGauge.Change removeIn(Connection connection, List<Long> ids) throws SQLException {
         long rows = 0;
         long bytes = 0;
-        try (PreparedStatement look =
-                        connection.prepareStatement("SELECT rows, length(payload) FROM spool WHERE id = ?");
+        try (PreparedStatement look = connection.prepareStatement("SELECT rows, " + SIZE + " FROM spool WHERE id = ?");
                 PreparedStatement delete = connection.prepareStatement("DELETE FROM spool WHERE id = ?")) {
             for (long id : ids) {
                 look.setLong(1, id);

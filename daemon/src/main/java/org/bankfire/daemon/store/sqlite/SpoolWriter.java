@@ -33,7 +33,7 @@ final class SpoolWriter {
 
     /** What {@link SpoolRow} tells of, in this order. */
     static final String INSERT =
-            "INSERT INTO spool (rows, entries, oldest_us, made_us, length, payload) VALUES (?, ?, ?, ?, ?, ?)";
+            "INSERT INTO spool (rows, entries, oldest_us, made_us, length, payload, buckets) VALUES (?, ?, ?, ?, ?, ?, ?)";
 
     private final Connection connection;
     private final Spooling spooling;
@@ -41,7 +41,7 @@ final class SpoolWriter {
     private final PreparedStatement insert;
     private final LateMarks marks;
 
-    private final List<Reading> readings = new ArrayList<>();
+    private final List<Taken> readings = new ArrayList<>();
     private final Map<RollupKey, ChannelRollup> rollups = new LinkedHashMap<>();
     private final List<Note> notes = new ArrayList<>();
     private final List<Setting> settings = new ArrayList<>();
@@ -49,6 +49,8 @@ final class SpoolWriter {
 
     // What the gauge is told once the transaction is through.
     private SpoolGauge.Change change = SpoolGauge.Change.NONE;
+
+    private record Taken(int channelId, Reading reading) {}
 
     private record RollupKey(int channelId, Rollup.Width width, long startUs) {}
 
@@ -63,10 +65,10 @@ final class SpoolWriter {
     void took(int channelId, Reading reading) throws SQLException {
         long timeUs = reading.sourceTime().epochMicros();
         if (table.zones().isLate(timeUs)) {
-            marks.mark(channelId, timeUs);
+            marks.mark(channelId, timeUs, 1);
             change = change.plus(new SpoolGauge.Change(0, 0, 0, 1));
         } else {
-            readings.add(reading);
+            readings.add(new Taken(channelId, reading));
         }
     }
 
@@ -123,22 +125,27 @@ final class SpoolWriter {
         change = SpoolGauge.Change.NONE;
     }
 
-    private void insertReadings(List<Reading> some, List<ChannelRollup> changed) throws SQLException {
+    private void insertReadings(List<Taken> some, List<ChannelRollup> changed) throws SQLException {
         long oldestUs = Long.MAX_VALUE;
-        for (Reading reading : some) {
-            oldestUs = Math.min(oldestUs, reading.sourceTime().epochMicros());
+        SpoolBuckets buckets = new SpoolBuckets();
+        for (Taken taken : some) {
+            long timeUs = taken.reading.sourceTime().epochMicros();
+            oldestUs = Math.min(oldestUs, timeUs);
+            buckets.add(taken.channelId, timeUs, 1);
         }
         for (ChannelRollup rollup : changed) {
             oldestUs = Math.min(oldestUs, rollup.rollup().start().epochMicros());
         }
-        insert(new StoreNews(StoreBatch.ofReadings(some), changed), some.size(), false, oldestUs);
+        StoreBatch readingsAlone =
+                StoreBatch.ofReadings(some.stream().map(Taken::reading).toList());
+        insert(new StoreNews(readingsAlone, changed), some.size(), false, oldestUs, buckets.bytes());
     }
 
     private void insertEntries(StoreBatch entries) throws SQLException {
-        insert(new StoreNews(entries, List.of()), (int) entries.size(), true, Long.MAX_VALUE);
+        insert(new StoreNews(entries, List.of()), (int) entries.size(), true, Long.MAX_VALUE, new byte[0]);
     }
 
-    private void insert(StoreNews news, int rows, boolean entries, long oldestUs) throws SQLException {
+    private void insert(StoreNews news, int rows, boolean entries, long oldestUs, byte[] buckets) throws SQLException {
         byte[] lines = spooling.encoder().encode(news);
         byte[] payload = deflate(lines);
         insert.setInt(1, rows);
@@ -151,11 +158,15 @@ final class SpoolWriter {
         insert.setLong(4, spooling.clock().get().epochMicros());
         insert.setInt(5, lines.length);
         insert.setBytes(6, payload);
+        insert.setBytes(7, buckets);
         insert.executeUpdate();
-        change = change.plus(new SpoolGauge.Change(rows, payload.length, 0, 0));
+        change = change.plus(new SpoolGauge.Change(rows, payload.length + buckets.length, 0, 0));
     }
 
-    /** The oldest readings go first: what waits longest is nearest to its end anyway, and new ones tell of today's burn. */
+    /**
+     * The oldest readings go first, since new ones tell of today's burn. The file has them, and keeps them until the server
+     * does: their buckets are joined when it is back, each at a few bytes where the lines of 3,000 readings were.
+     */
     private void dropTooMuch() throws SQLException {
         long tooMuch = table.gauge().counts().bytes() + change.bytes() - spooling.limitBytes();
         if (tooMuch <= 0) {
@@ -163,8 +174,9 @@ final class SpoolWriter {
         }
         long rows = 0;
         long bytes = 0;
+        long marked = 0;
         try (PreparedStatement oldest = connection.prepareStatement(
-                        "SELECT id, rows, length(payload) FROM spool WHERE entries = 0 ORDER BY id");
+                        "SELECT id, rows, " + SpoolTable.SIZE + ", buckets FROM spool WHERE entries = 0 ORDER BY id");
                 PreparedStatement delete = connection.prepareStatement("DELETE FROM spool WHERE id = ?")) {
             List<Long> ids = new ArrayList<>();
             try (ResultSet found = oldest.executeQuery()) {
@@ -172,6 +184,8 @@ final class SpoolWriter {
                     ids.add(found.getLong(1));
                     rows += found.getLong(2);
                     bytes += found.getLong(3);
+                    byte[] buckets = found.getBytes(4);
+                    marked += buckets == null ? 0 : markLate(buckets); // null: of a file of an older version
                 }
             }
             for (long id : ids) {
@@ -179,8 +193,17 @@ final class SpoolWriter {
                 delete.executeUpdate();
             }
         }
-        change = change.plus(new SpoolGauge.Change(-rows, -bytes, rows, 0));
+        change = change.plus(new SpoolGauge.Change(-rows, -bytes, rows, marked));
         SpoolTable.addToCount(connection, SpoolTable.DROPPED, rows);
+    }
+
+    private long markLate(byte[] buckets) throws SQLException {
+        long[] marked = {0};
+        SpoolBuckets.read(buckets, (channelId, startUs, readings) -> {
+            marks.mark(channelId, startUs, readings);
+            marked[0] += readings;
+        });
+        return marked[0];
     }
 
     private static <T> List<T> chunk(List<T> all, int from) {

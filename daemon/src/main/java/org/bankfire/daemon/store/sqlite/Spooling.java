@@ -13,8 +13,8 @@ import org.bankfire.daemon.store.NewsEncoder;
  *
  * @param encoder makes the lines that wait for the server
  * @param clock says when they were made
- * @param limitBytes how large what waits may grow on the disk, deflated; beyond it the oldest readings that wait are
- *     dropped, never an entry
+ * @param limitBytes how large what waits may grow on the disk, deflated; beyond it the lines of
+ *     the oldest readings that wait are dropped, never an entry, and these readings are brought from the file later
  */
 public record Spooling(NewsEncoder encoder, Supplier<WallTime> clock, long limitBytes) {
     public Spooling {

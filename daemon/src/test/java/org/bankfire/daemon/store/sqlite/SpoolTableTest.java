@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
@@ -187,6 +190,7 @@ class SpoolTableTest {
         List<SpoolRow> rows = store.spool().oldest(200, ROOMY);
         assertThat(rows.stream().mapToInt(SpoolRow::rows).sum()).isEqualTo((int) counts.rows());
         assertThat(new String(rows.get(0).lines(), UTF_8)).contains("entries");
+        assertThat(counts.late()).as("to come from the file").isEqualTo(counts.dropped());
         // The newest readings are the ones that wait, and the file itself has them all.
         assertThat(rows.get(rows.size() - 1).id()).isEqualTo(102);
         List<Reading> kept = new ArrayList<>();
@@ -196,6 +200,23 @@ class SpoolTableTest {
         store.close();
         open(400);
         assertThat(store.spool().counts()).isEqualTo(counts);
+    }
+
+    @Test
+    void rowsOfAnOlderVersionTellNoStretchWhenTheyAreDropped() throws Exception {
+        append(at(0, 1));
+        append(at(1, 2));
+        store.close();
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file());
+                Statement statement = connection.createStatement()) {
+            statement.execute("UPDATE spool SET buckets = NULL");
+        }
+        open(1);
+        append(at(2, 3));
+        assertThat(store.spool().counts()).isEqualTo(new SpoolCounts(0, 0, 1, 3, 0));
+        store.close();
+        open(1);
+        assertThat(store.spool().counts()).isEqualTo(new SpoolCounts(0, 0, 1, 3, 0));
     }
 
     @Test

@@ -53,7 +53,7 @@ class SqliteStoreTest extends ReadingStoreContract {
         try (Connection connection = sqlite(file())) {
             assertThat(pragma(connection, "journal_mode")).isEqualTo("wal");
             assertThat(pragma(connection, "application_id")).isEqualTo(String.valueOf(0x426B6672));
-            assertThat(pragma(connection, "user_version")).isEqualTo("4");
+            assertThat(pragma(connection, "user_version")).isEqualTo("5");
         }
         try (DatabaseFile other = DatabaseFile.claim(folder.resolve("other.db"));
                 Connection writer = other.openWriter()) {
@@ -76,7 +76,7 @@ class SqliteStoreTest extends ReadingStoreContract {
         }
         assertThatThrownBy(() -> SqliteStore.openReadOnly(file()))
                 .isInstanceOf(StoreException.class)
-                .hasMessageContaining("version 1, this program reads version 4");
+                .hasMessageContaining("version 1, this program reads version 5");
         try (SqliteStore again = SqliteStore.open(file())) {
             assertThat(again.latest(CHAMBER)).contains(at(CHAMBER, 0, 900));
             assertThat(again.fit("shed-1")).isEmpty();
