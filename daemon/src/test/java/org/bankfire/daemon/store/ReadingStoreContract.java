@@ -519,7 +519,7 @@ public abstract class ReadingStoreContract {
                 });
                 other.start();
                 try {
-                    other.join(10_000);
+                    other.join(60_000);
                 } catch (InterruptedException e) {
                     throw new AssertionError(e);
                 }

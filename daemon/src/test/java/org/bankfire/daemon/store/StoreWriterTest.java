@@ -22,7 +22,10 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
 class StoreWriterTest {
-    private static final Duration LONG = Duration.ofSeconds(20);
+    private static final Duration LONG = Duration.ofSeconds(60);
+    /** No pause of a test is as long. */
+    private static final Duration FOR_EVER = Duration.ofDays(1);
+
     private final StoreException full = new StoreException("store x.db: the disk is full");
 
     private final RecordingStore store = new RecordingStore();
@@ -95,6 +98,7 @@ class StoreWriterTest {
 
     @Test
     void wordIsGivenOnlyAfterTheCommit() {
+        vouchForNothing(StoreWriter.Limits.STANDARD);
         Semaphore gate = store.hang();
         List<Integer> storedWhenCalled = Collections.synchronizedList(new ArrayList<>());
         writer.add(reading(0));
@@ -162,6 +166,7 @@ class StoreWriterTest {
 
     @Test
     void aCallbackThatThrowsHurtsNobody() throws Exception {
+        vouchForNothing(StoreWriter.Limits.STANDARD);
         writer.add(reading(0));
         writer.whenStored(
                 () -> {
@@ -201,6 +206,7 @@ class StoreWriterTest {
 
     @Test
     void aFailingStoreIsTriedAgainAndNothingIsLost() throws Exception {
+        vouchForNothing(StoreWriter.Limits.STANDARD);
         AtomicInteger calls = new AtomicInteger();
         store.failWith(full);
         for (int i = 0; i < 7_000; i++) {
@@ -246,8 +252,7 @@ class StoreWriterTest {
 
     @Test
     void readingsBeyondTheBoundAreDroppedOldestFirstAndThatIsToldWhenTheStoreWorksAgain() throws Exception {
-        writer.close(Duration.ofSeconds(1));
-        writer = new StoreWriter(store, "bounded", new StoreWriter.Limits(100, 100, 100), System::nanoTime);
+        vouchForNothing(new StoreWriter.Limits(100, 100, 100));
         Semaphore gate = store.hang();
         writer.add(reading(0));
         await().atMost(LONG).until(() -> store.attempts() == 1);
@@ -346,6 +351,12 @@ class StoreWriterTest {
     private void useClock(AtomicLong nanos) {
         writer.close(Duration.ofSeconds(1));
         writer = new StoreWriter(store, "clock", StoreWriter.Limits.STANDARD, nanos::get);
+    }
+
+    /** However long the store or the test takes, word of what is to be stored comes from the store alone. */
+    private void vouchForNothing(StoreWriter.Limits limits) {
+        writer.close(Duration.ofSeconds(1));
+        writer = new StoreWriter(store, "patient", limits, FOR_EVER, System::nanoTime);
     }
 
     private static void ignore() {}
