@@ -25,17 +25,17 @@ final class SpoolGauge {
         counts = found;
     }
 
-    synchronized void changed(Change change) {
+    void changed(Change change) {
+        changed(change, 0);
+    }
+
+    /** At once, so that nobody sees rows gone whose refused lines are not counted. */
+    synchronized void changed(Change change, long refusedLines) {
         counts = new SpoolCounts(
                 counts.rows() + change.rows,
                 counts.bytes() + change.bytes,
                 counts.late() + change.late,
                 counts.dropped() + change.dropped,
-                counts.refused());
-    }
-
-    synchronized void refused(long lines) {
-        counts = new SpoolCounts(
-                counts.rows(), counts.bytes(), counts.late(), counts.dropped(), counts.refused() + lines);
+                counts.refused() + refusedLines);
     }
 }

@@ -106,8 +106,7 @@ public final class SpoolTable {
             refuse(connection, refused);
             return removeIn(connection, ids);
         });
-        gauge.changed(change);
-        gauge.refused(refused.size());
+        gauge.changed(change, refused.size());
     }
 
     /**
@@ -123,7 +122,7 @@ public final class SpoolTable {
             set(connection, PART_DONE, done);
             return done;
         });
-        gauge.refused(refused.size());
+        gauge.changed(SpoolGauge.Change.NONE, refused.size());
     }
 
     private static void refuse(Connection connection, List<RefusedLine> lines) throws SQLException {
