@@ -1,6 +1,7 @@
 package org.bankfire.daemon.store.influx;
 
 import java.io.IOException;
+import java.io.InterruptedIOException;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -46,13 +47,19 @@ final class WholeAnswer {
         } catch (ExecutionException failure) {
             throw asClientFailure(failure.getCause());
         } catch (TimeoutException late) {
-            throw new InfluxDBException("no answer within " + longest.toSeconds() + " s", late);
+            throw notAnswered(new InterruptedIOException("no answer within " + longest.toSeconds() + " s"), late);
         } catch (InterruptedException stopped) {
             Thread.currentThread().interrupt();
-            throw new InfluxDBException("stopped while waiting for the answer", stopped);
+            throw notAnswered(new IOException("stopped while waiting for the answer"), stopped);
         } finally {
             answer.whole.cancel(false);
         }
+    }
+
+    /** No word of the server's: what was asked for is neither done nor refused. */
+    private static InfluxDBIOException notAnswered(IOException why, Exception cause) {
+        why.initCause(cause);
+        return new InfluxDBIOException(why);
     }
 
     private static RuntimeException asClientFailure(@Nullable Throwable failure) {
