@@ -19,7 +19,7 @@ class AnsweringServerTest extends ReadingStoreContract {
     Path folder;
 
     private final Closer closer = new Closer();
-    private WallTime now = T0.plusSeconds(-600);
+    private volatile WallTime now = T0.plusSeconds(-600);
     private @Nullable ScriptedServer server;
 
     @Override

@@ -44,7 +44,7 @@ class ForwardingTest {
     private static final Channel CHAMBER = new Channel("shed", "chamber");
     private static final long FIVE_MINUTES_US = Rollup.Width.FIVE_MINUTES.micros();
     private static final long ROOMY = 1L << 30;
-    private static final Duration SOON = Duration.ofSeconds(30);
+    private static final Duration SOON = Duration.ofMinutes(2);
     private static final TimeRange NOTHING = new TimeRange(TimeRange.ALL.from(), TimeRange.ALL.from());
 
     @TempDir
@@ -457,6 +457,8 @@ class ForwardingTest {
         store.close();
         server.away(false);
         store = opened(ROOMY);
+        // The start waits for it, but not for ever.
+        await().atMost(SOON).until(() -> !store.notes("shed", TimeRange.ALL).isEmpty());
         assertThat(store.notes("shed", TimeRange.ALL)).containsExactly(note);
         assertThat(store.settings("shed", TimeRange.ALL)).containsExactly(setting);
         assertThat(store.burns("shed", 5)).containsExactly(burn);
@@ -609,8 +611,13 @@ class ForwardingTest {
         return store.lag().orElseThrow();
     }
 
+    /** The server has everything, and whoever brought it there has said how that went. */
     private void caughtUp() {
-        await().atMost(SOON).until(() -> lag().rows() == 0 && lag().bytes() == 0);
+        await().atMost(SOON).until(() -> {
+            ServerLag lag = lag();
+            boolean told = lag.refused() == 0 || !lag.lastRefusal().isEmpty();
+            return lag.rows() == 0 && lag.bytes() == 0 && lag.reachable() && told;
+        });
     }
 
     private static List<Reading> readings(StoreQueries from) throws StoreException {

@@ -24,7 +24,7 @@ class SpooledToInfluxIT extends ReadingStoreContract {
     @TempDir
     Path folder;
 
-    private WallTime now = T0;
+    private volatile WallTime now = T0;
 
     @BeforeAll
     static void startServer() throws Exception {
