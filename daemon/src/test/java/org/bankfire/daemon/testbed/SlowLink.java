@@ -10,7 +10,10 @@ import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 
-/** A TCP relay on the loopback address that carries a bounded number of bytes a second towards its target. */
+/**
+ * A TCP relay on the loopback address that carries a bounded number of bytes a second towards its target, and none at all
+ * while it is held.
+ */
 public final class SlowLink implements AutoCloseable {
     private static final int CONNECTIONS = 16; // more than any test makes
     private static final int SLICES_A_SECOND = 20;
@@ -19,6 +22,7 @@ public final class SlowLink implements AutoCloseable {
     private final int target;
     private final int bytesASecond;
     private final List<Socket> sockets = new CopyOnWriteArrayList<>();
+    private boolean held;
 
     /** A relay to {@code target}, a port of the loopback address. */
     public SlowLink(int target, int bytesASecond) throws IOException {
@@ -36,8 +40,25 @@ public final class SlowLink implements AutoCloseable {
         return server.getLocalPort();
     }
 
+    /** From now on, but for a slice that is under way, nothing goes towards the target until {@link #letGo}. */
+    public synchronized void hold() {
+        held = true;
+    }
+
+    public synchronized void letGo() {
+        held = false;
+        notifyAll();
+    }
+
+    private synchronized void awaitLetGo() throws InterruptedException {
+        while (held) {
+            wait();
+        }
+    }
+
     @Override
     public void close() throws IOException {
+        letGo();
         server.close();
         for (Socket socket : sockets) {
             socket.close();
@@ -52,7 +73,7 @@ public final class SlowLink implements AutoCloseable {
         background("slow link out", () -> copy(far, near, 0));
     }
 
-    private static void copy(Socket from, Socket to, int slice) throws IOException {
+    private void copy(Socket from, Socket to, int slice) throws IOException {
         try (from;
                 to) {
             InputStream in = from.getInputStream();
@@ -64,6 +85,7 @@ public final class SlowLink implements AutoCloseable {
             byte[] buffer = new byte[slice];
             int read = in.read(buffer);
             while (read >= 0) {
+                awaitLetGo();
                 out.write(buffer, 0, read);
                 TimeUnit.MICROSECONDS.sleep(1_000_000L / SLICES_A_SECOND * read / slice);
                 read = in.read(buffer);
