@@ -31,10 +31,10 @@ import org.junit.jupiter.api.io.TempDir;
 /** Kills a process that writes, again and again on the same file, at moments that nobody chose. */
 class KilledProcessIT {
     private static final int ROUNDS = 8;
-    private static final Duration LONG = Duration.ofSeconds(60);
+    private static final Duration LONG = Duration.ofMinutes(3);
 
-    /** The second between two commits, and as much again for the commits themselves on a busy machine. */
-    private static final int MAY_BE_MISSING = 2 * NumberedReadings.PER_SECOND;
+    /** What came while the last commit was under way, at most as much as may come between two, and as much since. */
+    private static final int MAY_BE_MISSING = 2 * NumberedReadings.MOST_SINCE_COMMIT + 4 * NumberedReadings.PER_MESSAGE;
 
     @TempDir
     Path folder;
