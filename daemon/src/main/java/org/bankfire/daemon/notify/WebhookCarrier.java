@@ -6,6 +6,7 @@ import java.net.http.HttpClient;
 import java.net.http.HttpConnectTimeoutException;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.net.http.HttpTimeoutException;
 import java.nio.channels.UnresolvedAddressException;
 import java.nio.file.Path;
 import java.time.DateTimeException;
@@ -60,7 +61,7 @@ final class WebhookCarrier implements Carrier {
         try {
             return judge(exchange.get(EXCHANGE_MS, TimeUnit.MILLISECONDS), peer);
         } catch (TimeoutException e) {
-            throw CarryException.passing(peer + " did not answer within " + EXCHANGE_MS / 1_000 + " s");
+            throw CarryException.passing(late(peer));
         } catch (ExecutionException e) {
             throw CarryException.passing(words(peer, e.getCause() == null ? e : e.getCause()));
         } finally {
@@ -164,7 +165,11 @@ final class WebhookCarrier implements Carrier {
         }
     }
 
-    private static String words(String peer, Throwable problem) {
+    private static String late(String peer) {
+        return peer + " did not answer within " + EXCHANGE_MS / 1_000 + " s";
+    }
+
+    static String words(String peer, Throwable problem) {
         for (Throwable cause = problem; cause != null; cause = cause.getCause()) {
             if (cause instanceof UnresolvedAddressException) {
                 return peer + ": no host of this name is known";
@@ -175,6 +180,9 @@ final class WebhookCarrier implements Carrier {
         }
         if (problem instanceof HttpConnectTimeoutException) {
             return peer + " cannot be reached";
+        }
+        if (problem instanceof HttpTimeoutException) {
+            return late(peer); // the client's own watch, which may be a moment before ours
         }
         if (problem instanceof ConnectException) {
             return peer + ": connection refused; is the server running?";

@@ -13,6 +13,8 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.URI;
+import java.net.http.HttpConnectTimeoutException;
+import java.net.http.HttpTimeoutException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -167,6 +169,15 @@ class WebhookCarrierTest {
         hang = false;
         release.countDown();
         assertThat(carrier.carry(Alarms.message())).contains("200");
+    }
+
+    /** Both begin at one moment, so that either may be the first to see that it is over. */
+    @Test
+    void theClientsWatchSaysWhatOursDoes() {
+        assertThat(WebhookCarrier.words("lower-tarn.example", new HttpTimeoutException("request timed out")))
+                .isEqualTo("lower-tarn.example did not answer within 8 s");
+        assertThat(WebhookCarrier.words("lower-tarn.example", new HttpConnectTimeoutException("no connection")))
+                .isEqualTo("lower-tarn.example cannot be reached");
     }
 
     @Test
