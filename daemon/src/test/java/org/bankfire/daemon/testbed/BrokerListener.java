@@ -64,7 +64,7 @@ public final class BrokerListener implements AutoCloseable {
         await().atMost(NOTICED).until(() -> !client.isConnected());
         MqttConnectOptions options = new MqttConnectOptions();
         options.setCleanSession(false);
-        options.setConnectionTimeout(30);
+        options.setConnectionTimeout(60);
         client.connect(options);
         client.subscribe(filter, 1);
     }

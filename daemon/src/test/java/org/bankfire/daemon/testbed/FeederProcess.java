@@ -18,7 +18,7 @@ import java.util.stream.Collectors;
 
 /** A {@link VirtualForgeProcess} that runs, with the lines that it says it sent. */
 public final class FeederProcess implements AutoCloseable {
-    private static final long END_S = 30;
+    private static final long END_S = 120;
 
     private final Process process;
     private final Writer commands;

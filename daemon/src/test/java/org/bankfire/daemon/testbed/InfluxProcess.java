@@ -14,8 +14,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.List;
-import java.util.concurrent.TimeUnit;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,11 +23,11 @@ import org.jspecify.annotations.Nullable;
  * target/testbed/influxd-PORT.log}.
  */
 public final class InfluxProcess implements AutoCloseable {
-    private static final Duration READY = Duration.ofSeconds(30);
+    private static final Duration READY = Duration.ofMinutes(2);
 
     private final HttpClient client = HttpClient.newBuilder()
             .proxy(HttpClient.Builder.NO_PROXY)
-            .connectTimeout(Duration.ofSeconds(5))
+            .connectTimeout(Duration.ofSeconds(30))
             .build();
     private final Path folder;
     private final Path program;
@@ -142,7 +141,7 @@ public final class InfluxProcess implements AutoCloseable {
     private String send(String path, String body) throws IOException, InterruptedException {
         HttpRequest request = HttpRequest.newBuilder(url().resolve(path))
                 .header("Content-Type", "application/x-www-form-urlencoded")
-                .timeout(Duration.ofSeconds(30))
+                .timeout(Duration.ofMinutes(2))
                 .POST(HttpRequest.BodyPublishers.ofString(body))
                 .build();
         return client.send(request, HttpResponse.BodyHandlers.ofString()).body();
@@ -160,28 +159,17 @@ public final class InfluxProcess implements AutoCloseable {
 
     /** Ends it as a pulled plug would. */
     public void kill() throws InterruptedException {
-        Process running = process;
-        if (running != null) {
-            running.destroyForcibly();
-            running.waitFor(5, TimeUnit.SECONDS);
-        }
+        Programs.kill(process);
         process = null;
     }
 
     /** Makes it answer nothing until {@link #resume}, while its connections stay open. */
     public void suspend() throws IOException, InterruptedException {
-        signal("-STOP");
+        Programs.suspend(Objects.requireNonNull(process, "the server does not run"));
     }
 
     public void resume() throws IOException, InterruptedException {
-        signal("-CONT");
-    }
-
-    private void signal(String which) throws IOException, InterruptedException {
-        Process running = process;
-        if (running != null) {
-            Programs.run(List.of("/bin/kill", which, Long.toString(running.pid())));
-        }
+        Programs.resume(Objects.requireNonNull(process, "the server does not run"));
     }
 
     @Override

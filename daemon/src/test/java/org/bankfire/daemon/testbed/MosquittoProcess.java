@@ -11,7 +11,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
@@ -21,7 +20,7 @@ import org.jspecify.annotations.Nullable;
  * last save. Its log is appended to {@code target/testbed/mosquitto-PORT.log}.
  */
 public final class MosquittoProcess implements AutoCloseable {
-    private static final Duration READY = Duration.ofSeconds(60);
+    private static final Duration READY = Duration.ofMinutes(2);
 
     private final Path folder;
     private final Path program;
@@ -151,11 +150,7 @@ public final class MosquittoProcess implements AutoCloseable {
 
     /** Ends it as a pulled plug would. */
     public void kill() throws InterruptedException {
-        Process running = process;
-        if (running != null) {
-            running.destroyForcibly();
-            running.waitFor(20, TimeUnit.SECONDS);
-        }
+        Programs.kill(process);
         process = null;
     }
 

@@ -10,6 +10,9 @@ import java.util.Map;
 
 /** A real headless Chromium. */
 public final class PageBrowser implements AutoCloseable {
+    /** For what takes a browser a moment, on a machine that has much else to do. */
+    private static final double PATIENCE_MS = 120_000;
+
     private final Playwright playwright;
     private final Browser browser;
 
@@ -22,6 +25,7 @@ public final class PageBrowser implements AutoCloseable {
                 .chromium()
                 .launch(new BrowserType.LaunchOptions()
                         .setExecutablePath(chromium)
+                        .setTimeout(PATIENCE_MS)
                         .setArgs(List.of(
                                 "--no-sandbox",
                                 "--disable-gpu",
@@ -35,6 +39,7 @@ public final class PageBrowser implements AutoCloseable {
     /** Opens an address in a window of that size. */
     public Page open(String address, int width, int height) {
         Page page = browser.newPage(new Browser.NewPageOptions().setViewportSize(width, height));
+        page.setDefaultTimeout(PATIENCE_MS);
         page.navigate(address);
         return page;
     }

@@ -16,7 +16,7 @@ import org.jspecify.annotations.Nullable;
  * serial cable. They know no baud rate. socat ends when a reader of the device closes it; {@link #replug} then.
  */
 public final class PtyPair implements AutoCloseable {
-    private static final Duration READY = Duration.ofSeconds(60);
+    private static final Duration READY = Duration.ofMinutes(2);
 
     private final Path program;
     private final Path device;
