@@ -17,11 +17,12 @@ final class FiguresIT {
 
     @Test
     void fleetLosesNothingAndIsSeenFromOutside() throws Exception {
-        FleetFigure.Outcome outcome = FleetFigure.run(folder, new FleetFigure.Load(20, 10, 1, 2, List.of("-Xmx256m")));
-        assertThat(outcome.sent()).isEqualTo(20 * 10 * 3);
-        assertThat(outcome.stored()).isEqualTo(20 * 10 * 3 * 4);
+        // So long that a pause of some seconds leaves something to be measured.
+        FleetFigure.Outcome outcome = FleetFigure.run(folder, new FleetFigure.Load(20, 10, 1, 7, List.of("-Xmx256m")));
+        assertThat(outcome.sent()).isEqualTo(20 * 10 * 8);
+        assertThat(outcome.stored()).isEqualTo(20 * 10 * 8 * 4);
         assertThat(outcome.lost()).isZero();
-        assertThat(outcome.lag().count()).isBetween(20L, 20L * 10 * 3);
+        assertThat(outcome.lag().count()).isBetween(20L, 20L * 10 * 8);
         assertThat(outcome.pageMs().count()).isPositive();
         assertThat(outcome.daemonTo().cpuS()).isGreaterThan(outcome.daemonFrom().cpuS());
         assertThat(outcome.daemonTo().peakMb())

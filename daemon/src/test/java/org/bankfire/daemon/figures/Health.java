@@ -12,7 +12,7 @@ import java.util.function.Predicate;
 
 /** What a running daemon says of itself. */
 final class Health {
-    private static final Duration ANSWER = Duration.ofSeconds(10);
+    private static final Duration ANSWER = Duration.ofMinutes(1);
     private static final long LOOK_MS = 50;
     private static final HttpClient HTTP =
             HttpClient.newBuilder().connectTimeout(ANSWER).build();

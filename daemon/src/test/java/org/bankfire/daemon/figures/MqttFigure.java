@@ -29,7 +29,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 final class MqttFigure {
     private static final int FORGES = 20;
     private static final long STEP_US = 5_000;
-    private static final Duration DONE = Duration.ofSeconds(60);
+    private static final Duration DONE = Duration.ofMinutes(3);
     private static final String FILTER = "club/#";
 
     private final Path folder;
@@ -74,15 +74,21 @@ final class MqttFigure {
                         IntStream.range(0, FORGES).mapToObj(FleetSender::id).toList()))
                 .config();
         try (Daemon daemon = Daemon.start(config, false, new StringBuilder())) {
-            health(daemon)
-                    .await(
-                            DONE,
-                            now -> now.path("sources").path(0).path("connected").asBoolean());
+            // Subscribed, too: else nobody keeps the messages.
+            Health health = health(daemon);
+            if (!health.await(
+                    DONE, now -> now.path("sources").path(0).path("connected").asBoolean())) {
+                throw new IOException("the daemon did not reach the broker: " + health.now());
+            }
         }
         publish();
         try (Daemon daemon = Daemon.start(config, false, new StringBuilder())) {
             Health health = health(daemon);
+            long latest = System.nanoTime() + DONE.toNanos();
             while (health.frames() == 0) {
+                if (System.nanoTime() - latest > 0) {
+                    throw new IOException("the daemon took no message: " + health.now());
+                }
                 TimeUnit.MILLISECONDS.sleep(1);
             }
             long begin = System.nanoTime();

@@ -19,7 +19,7 @@ import org.jspecify.annotations.Nullable;
  * write, {@code fixtures/bench/serial_to_file.py}, once to CSV and once to SQLite with a commit a second.
  */
 final class SerialFigure {
-    private static final Duration DONE = Duration.ofMinutes(2);
+    private static final Duration DONE = Duration.ofMinutes(3);
     private static final double PER_LINES = 100_000;
     /** Lines of one write to the device. */
     private static final int BURST = 20;
@@ -90,8 +90,10 @@ final class SerialFigure {
                 """.formatted(line.device()), List.of("shed"));
         try (DaemonProcess daemon = DaemonProcess.start("run", "--config", config.toString())) {
             Health health = new Health(daemon.page());
-            health.await(
-                    DONE, now -> now.path("sources").path(0).path("connected").asBoolean());
+            if (!health.await(
+                    DONE, now -> now.path("sources").path(0).path("connected").asBoolean())) {
+                throw new IOException("the daemon did not open the line: " + health.now());
+            }
             send(line, 0, warmUp);
             awaitFrames(health, warmUp);
             Usage before = Usage.of(daemon.pid());

@@ -19,7 +19,8 @@ import org.bankfire.daemon.testbed.PtyPair;
 final class SingleForgeFigure {
     private static final double RATE_HZ = 10;
     private static final int MOST_LINES = 12_000;
-    private static final long FIRST_READING_WITHIN_S = 20;
+    private static final long FIRST_READING_WITHIN_S = 120;
+    private static final long SHOWN_WITHIN_S = 60;
     private static final double START_TARGET_S = 1;
     private static final double MEMORY_TARGET_MB = 128;
     private static final double PAGE_TARGET_MS = 50;
@@ -92,9 +93,12 @@ final class SingleForgeFigure {
             long from = lines.sent();
             Usage before = Usage.of(daemon.pid());
             TimeUnit.MILLISECONDS.sleep(Math.round(1e3 * watchedS));
+            while (lines.sent() == from) {
+                TimeUnit.MILLISECONDS.sleep(5);
+            }
             Usage after = Usage.of(daemon.pid());
             long to = lines.sent();
-            TimeUnit.MILLISECONDS.sleep(500);
+            awaitShown(page, to - 1);
             List<Double> delays = new ArrayList<>();
             long next = from;
             for (LiveWatch.Seen seen : page.seen()) {
@@ -108,6 +112,14 @@ final class SingleForgeFigure {
             }
             return new Outcome(
                     startS, new Spread(delays), to - from, watchedS, after.residentMb(), after.coresSince(before));
+        }
+    }
+
+    /** However late a line is: that is measured, and no reason to stop. */
+    private static void awaitShown(LiveWatch page, long number) throws InterruptedException {
+        long end = System.nanoTime() + TimeUnit.SECONDS.toNanos(SHOWN_WITHIN_S);
+        while (page.seen().stream().noneMatch(seen -> seen.sequence() >= number) && System.nanoTime() - end < 0) {
+            TimeUnit.MILLISECONDS.sleep(5);
         }
     }
 
