@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
 
 /** The built jar in a process of its own, as a user starts it. */
 public final class DaemonProcess implements AutoCloseable {
-    private static final Duration READY = Duration.ofMinutes(2);
+    private static final Duration READY = Duration.ofMinutes(3);
     private static final Pattern DASHBOARD = Pattern.compile("Dashboard: (http://\\S+)");
 
     private final Process process;
@@ -110,6 +110,14 @@ public final class DaemonProcess implements AutoCloseable {
         return address;
     }
 
+    /** Waits until a line of its log has these words, such as that a port is open: what is sent before may be lost. */
+    public void awaitLog(String words) {
+        await().atMost(READY).until(() -> !process.isAlive() || log.stream().anyMatch(line -> line.contains(words)));
+        if (log.stream().noneMatch(line -> line.contains(words))) {
+            throw new IllegalStateException("it ended without \"" + words + "\":\n" + String.join("\n", log));
+        }
+    }
+
     private @Nullable String find() {
         for (String line : log) {
             Matcher matcher = DASHBOARD.matcher(line);
@@ -134,8 +142,9 @@ public final class DaemonProcess implements AutoCloseable {
         return process.pid();
     }
 
+    /** Whether it runs, or has said what was not read yet: once it is not, its {@link #log} is whole. */
     public boolean isAlive() {
-        return process.isAlive();
+        return process.isAlive() || readers.stream().anyMatch(Thread::isAlive);
     }
 
     public int exitCode() {

@@ -25,7 +25,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** What a user does about alarms over HTTP, and what is left of it when the daemon is killed and started again. */
 final class AlarmControlsIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     private static final String ALARMS = "/api/v1/forges/shed/alarms";
 
     private final HttpClient http = HttpClient.newHttpClient();

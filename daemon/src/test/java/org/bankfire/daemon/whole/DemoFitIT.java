@@ -16,7 +16,7 @@ import org.junit.jupiter.api.Test;
 
 /** A burn that runs through the whole daemon is fitted while it burns, and again when it has ended, and shown. */
 final class DemoFitIT {
-    private static final Duration PATIENCE = Duration.ofMinutes(2);
+    private static final Duration PATIENCE = Duration.ofMinutes(4);
     private static final ObjectMapper JSON = new ObjectMapper();
 
     private final HttpClient http = HttpClient.newHttpClient();

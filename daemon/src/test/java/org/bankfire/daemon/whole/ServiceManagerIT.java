@@ -17,9 +17,9 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The daemon as a service manager starts it, with a real datagram socket to speak to. */
 final class ServiceManagerIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     /** The daemon is patient at its start, then hangs three times for five seconds. */
-    private static final Duration UNTIL_GIVEN_UP = Duration.ofMinutes(2);
+    private static final Duration UNTIL_GIVEN_UP = Duration.ofMinutes(4);
 
     private static final String BEAT = "WATCHDOG=1";
 
@@ -65,7 +65,9 @@ final class ServiceManagerIT {
             // Five seconds at least without a word that would have come twice a second; the one of the new thread may
             // come just before the new status.
             assertThat(hang(manager)).filteredOn(BEAT::equals).hasSizeLessThanOrEqualTo(1);
-            assertThat(daemon.log()).anyMatch(line -> line.contains("    at ") && line.contains("Blocking.append"));
+            await().atMost(PATIENCE)
+                    .until(() -> daemon.log().stream()
+                            .anyMatch(line -> line.contains("    at ") && line.contains("Blocking.append")));
             await().atMost(UNTIL_GIVEN_UP).until(() -> !daemon.isAlive());
             assertThat(daemon.exitCode()).isEqualTo(1);
             assertThat(daemon.log()).anyMatch(line -> line.contains("the process ends, to be started afresh"));
