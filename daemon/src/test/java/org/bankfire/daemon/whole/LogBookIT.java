@@ -7,8 +7,6 @@ import static org.awaitility.Awaitility.await;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -22,6 +20,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.bankfire.daemon.testbed.DaemonProcess;
 import org.bankfire.daemon.testbed.MosquittoProcess;
+import org.bankfire.daemon.testbed.Programs;
 import org.bankfire.daemon.testbed.PtyPair;
 import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -31,7 +30,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Settings written down, corrected and withdrawn: by command, over a broker, and what is left of it after a restart. */
 final class LogBookIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     private static final String FIRST = "2026-03-01T10:00:12.250Z";
 
     private final HttpClient http = HttpClient.newHttpClient();
@@ -41,10 +40,8 @@ final class LogBookIT {
 
     private static Path config(Path folder, String source) throws IOException {
         Path config = ForgeConfigFile.write(folder, source);
-        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            String text = Files.readString(config).replace("127.0.0.1:0", "127.0.0.1:" + free.getLocalPort());
-            return Files.writeString(config, text);
-        }
+        String text = Files.readString(config).replace("127.0.0.1:0", "127.0.0.1:" + Programs.freePort());
+        return Files.writeString(config, text);
     }
 
     private Path serialConfig(Path folder) throws IOException {
@@ -173,6 +170,7 @@ final class LogBookIT {
             Path config = config(folder, "kind = \"serial\"\nport = \"%s\"\nbaud = 115200\n".formatted(line.device()));
             try (DaemonProcess daemon = DaemonProcess.start("run", "--config", config.toString())) {
                 daemon.page();
+                daemon.awaitLog("open at 115200 baud");
                 String plug = "[{\"bn\":\"shed:\",\"bt\":1772359212.25,\"n\":\"plug\",\"vs\":\"in\"}]\n";
                 String correction =
                         "[{\"bn\":\"shed:\",\"n\":\"correction\",\"vs\":\"[Otto] 1772359212.25 plug is out\"}]\n";

@@ -16,7 +16,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** A process publishes at 10 Hz through a real broker that is killed in the middle. */
 final class MqttToPageIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     private static final int LINES_BEFORE = 50;
     private static final int LINES_AFTER = 150;
 
@@ -38,6 +38,8 @@ final class MqttToPageIT {
             try (DaemonProcess daemon = DaemonProcess.start("run", "--config", config.toString());
                     PageBrowser browser = new PageBrowser()) {
                 Page page = browser.open(daemon.page(), 1280, 800);
+                // Nobody keeps a message for a daemon that has not subscribed yet.
+                await().pollInSameThread().atMost(PATIENCE).until(() -> isConnected(page));
                 FeederProcess feeder = FeederProcess.start(
                         "--broker",
                         broker.uri(),
@@ -50,26 +52,38 @@ final class MqttToPageIT {
                         "--timed",
                         "--burning");
                 try (feeder) {
-                    await().atMost(PATIENCE).until(() -> feeder.sentNumbers().size() > LINES_BEFORE);
-                    await().atMost(PATIENCE)
+                    await().pollInSameThread()
+                            .atMost(PATIENCE)
+                            .until(() -> feeder.sentNumbers().size() > LINES_BEFORE);
+                    await().pollInSameThread()
+                            .atMost(PATIENCE)
                             .until(() -> !page.locator("#temperature")
                                     .textContent()
                                     .replaceAll("[^0-9]", "")
                                     .isEmpty());
                     broker.kill();
-                    await().atMost(PATIENCE)
+                    await().pollInSameThread()
+                            .atMost(PATIENCE)
                             .until(() -> feeder.said().stream().anyMatch(line -> line.startsWith("RETRY")));
                     broker.restart();
-                    await().atMost(PATIENCE).until(() -> feeder.sentNumbers().size() > LINES_AFTER);
+                    await().pollInSameThread()
+                            .atMost(PATIENCE)
+                            .until(() -> feeder.sentNumbers().size() > LINES_AFTER);
                     feeder.quit();
                     TreeSet<Long> sent = new TreeSet<>(feeder.sentNumbers());
-                    await().atMost(PATIENCE)
+                    await().pollInSameThread()
+                            .atMost(PATIENCE)
                             .until(() -> storedReadings(page) >= 0 && latestSequence(page) == sent.last());
                     daemon.stop();
                     assertThat(StoredBook.sequenceNumbers(folder)).containsExactlyElementsOf(sent);
                 }
             }
         }
+    }
+
+    private static boolean isConnected(Page page) {
+        return Boolean.TRUE.equals(
+                page.evaluate("async () => (await (await fetch('/health')).json()).sources[0].connected"));
     }
 
     private static long storedReadings(Page page) {

@@ -21,7 +21,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The script that starts the jar with few resources and with the classes of an earlier run. */
 final class QuickStartIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     private static final Path SCRIPT = Path.of(System.getProperty("bankfire.fixtures"), "examples", "bankfire.sh");
     /** Twelve of the dashboard's at most; the others are there from the start. */
     private static final int MOST_THREADS = 48;
@@ -84,8 +84,7 @@ final class QuickStartIT {
                 DaemonProcess daemon =
                         DaemonProcess.startScript(environment(), SCRIPT, "run", "--config", config.toString())) {
             assertThat(daemon.page()).startsWith("http://127.0.0.1:");
-            await().atMost(PATIENCE)
-                    .until(() -> daemon.log().stream().anyMatch(words -> words.contains("open at 115200 baud")));
+            daemon.awaitLog("open at 115200 baud");
             sent++;
             line.send("[{\"bn\":\"shed:\",\"n\":\"chamber\",\"u\":\"Cel\",\"v\":21.5},{\"n\":\"seq\",\"v\":" + sent
                     + "}]\n");
