@@ -36,7 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The daemon as a user runs it, with a database server that comes late and is killed, and is killed itself. */
 final class InfluxToPageIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration PATIENCE = Duration.ofMinutes(3);
     private static final ObjectMapper JSON = new ObjectMapper();
 
     @TempDir
@@ -58,7 +58,8 @@ final class InfluxToPageIT {
                     """);
             try (DaemonProcess daemon = DaemonProcess.start("run", "--config", config.toString())) {
                 String page = daemon.page();
-                await().atMost(PATIENCE)
+                await().pollInSameThread()
+                        .atMost(PATIENCE)
                         .until(() -> server(page).get("waiting").longValue() > 100
                                 && !server(page).get("reachable").booleanValue());
                 daemon.kill();
@@ -67,16 +68,23 @@ final class InfluxToPageIT {
                     PageBrowser browser = new PageBrowser()) {
                 String address = daemon.page();
                 Page page = browser.open(address + "#alarms", 1280, 800);
-                await().atMost(PATIENCE).until(() -> kept(page).startsWith("✕ takes nothing since"));
+                await().pollInSameThread()
+                        .atMost(PATIENCE)
+                        .until(() -> kept(page).startsWith("✕ takes nothing since"));
                 assertThat(server(address).get("waiting").longValue()).isGreaterThan(100);
 
                 influx.start();
-                await().atMost(PATIENCE).until(() -> kept(page).equals("✓ has everything"));
+                await().pollInSameThread()
+                        .atMost(PATIENCE)
+                        .until(() -> kept(page).equals("✓ has everything"));
                 influx.kill();
-                await().atMost(PATIENCE)
+                await().pollInSameThread()
+                        .atMost(PATIENCE)
                         .until(() -> !server(address).get("reachable").booleanValue());
                 influx.start();
-                await().atMost(PATIENCE).until(() -> kept(page).equals("✓ has everything"));
+                await().pollInSameThread()
+                        .atMost(PATIENCE)
+                        .until(() -> kept(page).equals("✓ has everything"));
                 daemon.kill();
             }
             compare(influx, config);
@@ -87,7 +95,7 @@ final class InfluxToPageIT {
     private void compare(InfluxProcess influx, Path config) throws Exception {
         try (SpooledStore store =
                 (SpooledStore) Stores.open(ConfigReader.read(config).config())) {
-            assertThat(store.drain(waiting -> {})).isZero();
+            await().pollInSameThread().atMost(PATIENCE).until(() -> store.drain(waiting -> {}) == 0);
             assertThat(store.lag().orElseThrow().refused()).isZero();
             assertThat(store.lag().orElseThrow().dropped()).isZero();
         }
@@ -132,7 +140,7 @@ final class InfluxToPageIT {
 
     private JsonNode server(String page) throws IOException, InterruptedException {
         HttpRequest request = HttpRequest.newBuilder(URI.create(page).resolve("/api/v1/store"))
-                .timeout(Duration.ofSeconds(20))
+                .timeout(Duration.ofMinutes(2))
                 .build();
         return JSON.readTree(client.send(request, HttpResponse.BodyHandlers.ofString())
                         .body())
