@@ -102,11 +102,14 @@ public final class SpoolTable {
      * @param refused lines in them that it did not want: they are kept to be looked at, and counted
      */
     public void remove(List<Long> ids, List<RefusedLine> refused) throws StoreException {
-        SpoolGauge.Change change = store.write("delete from the spool", connection -> {
-            refuse(connection, refused);
-            return removeIn(connection, ids);
-        });
-        gauge.changed(change, refused.size());
+        // Before another append looks how much room there is: it would drop for what is gone already.
+        store.write(
+                "delete from the spool",
+                connection -> {
+                    refuse(connection, refused);
+                    return removeIn(connection, ids);
+                },
+                change -> gauge.changed(change, refused.size()));
     }
 
     /**

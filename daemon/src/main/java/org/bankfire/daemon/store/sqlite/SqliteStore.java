@@ -343,9 +343,20 @@ public final class SqliteStore implements ReadingStore {
 
     /** Does something in one transaction of the writer. */
     <T> T write(String what, Work<T> work) throws StoreException {
+        return write(what, work, result -> {});
+    }
+
+    /**
+     * Does something in one transaction of the writer.
+     *
+     * @param committed hears what came of it before anybody else writes
+     */
+    <T> T write(String what, Work<T> work, Consumer<T> committed) throws StoreException {
         writing.lock();
         try {
-            return withWriter(what, current -> current.inTransaction(work));
+            T result = withWriter(what, current -> current.inTransaction(work));
+            committed.accept(result);
+            return result;
         } finally {
             writing.unlock();
         }

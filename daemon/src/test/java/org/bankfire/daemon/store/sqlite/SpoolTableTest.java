@@ -3,13 +3,18 @@ package org.bankfire.daemon.store.sqlite;
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
 
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.Statement;
+import java.time.Duration;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
 import java.util.stream.IntStream;
 import org.bankfire.analysis.alarm.AlarmId;
@@ -200,6 +205,28 @@ class SpoolTableTest {
         store.close();
         open(400);
         assertThat(store.spool().counts()).isEqualTo(counts);
+    }
+
+    /** Else it would drop readings for the room that those took which the server has. */
+    @Test
+    void anAppendLooksForRoomOnlyWhenWhatIsGoneWasCounted() throws Exception {
+        Thread appending = new Thread(() -> {
+            try {
+                append(at(0, 1));
+            } catch (StoreException failed) {
+                throw new AssertionError(failed);
+            }
+        });
+        AtomicReference<Thread.State> meanwhile = new AtomicReference<>();
+        store.write("count", connection -> 0, counted -> {
+            appending.start();
+            Set<Thread.State> settled = EnumSet.of(Thread.State.WAITING, Thread.State.TERMINATED);
+            await().atMost(Duration.ofMinutes(1)).until(() -> settled.contains(appending.getState()));
+            meanwhile.set(appending.getState());
+        });
+        appending.join();
+        assertThat(meanwhile).hasValue(Thread.State.WAITING);
+        assertThat(store.spool().counts().rows()).isEqualTo(1);
     }
 
     @Test
