@@ -61,7 +61,7 @@ class SpoolBucketsTest {
         for (int i = 0; i < 2_000; i++) {
             channelId = (channelId + 1 + random.nextInt(4_000)) % 10_000; // never the same twice
             long startUs = T0 + random.nextInt(-500, 500) * WIDTH_US;
-            long readings = 1 + random.nextInt(5_000);
+            long readings = 1 + random.nextLong(5_000);
             runs.add(new Run(channelId, startUs, readings));
             buckets.add(channelId, startUs + random.nextLong(WIDTH_US), readings);
         }
