@@ -20,7 +20,7 @@ import { Ledger } from './now/ledger.js';
 import { OutlookSection } from './now/outlook.js';
 import { showQuiet } from './now/quiet.js';
 import { WhatIf } from './what-if/door.js';
-import { byId, clock, make, recall, remember, say, shortClock } from './page/dom.js';
+import { byId, clock, make, recall, remember, say, shortClock, styled } from './page/dom.js';
 import { unpressed } from './page/press.js';
 import { Screens } from './page/screens.js';
 import { get, of } from './server/api.js';
@@ -166,7 +166,7 @@ const watch = new Watch({
 /** Fetches the screen with the first wish to see it: most evenings need it not. */
 async function showTrials() {
   try {
-    const { TrialsScreen } = await import('./trials/screen.js');
+    const [{ TrialsScreen }] = await Promise.all([import('./trials/screen.js'), styled(new URL('../trials.css', import.meta.url).pathname)]);
     trials ??= new TrialsScreen(serverNow);
   } catch {
     say(byId('trials-state'), 'This screen cannot be fetched: the daemon does not answer. Turn to Now and back to try again.');

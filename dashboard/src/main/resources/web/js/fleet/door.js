@@ -1,5 +1,5 @@
 /** The way to the screen of all forges, which is fetched when it is first looked at: one forge needs none. */
-import { byId, make, say } from '../page/dom.js';
+import { byId, say, styled } from '../page/dom.js';
 
 /** Holds what is wished until the screen is there. */
 export class Fleet {
@@ -34,10 +34,9 @@ export class Fleet {
   async fetch() {
     this.fetching = true;
     try {
-      if (!document.getElementById('fleet-style')) {
-        document.head.append(make('link', { id: 'fleet-style', rel: 'stylesheet', href: new URL('../../fleet.css', import.meta.url).pathname }));
-      }
-      const [{ FleetScreen }] = await Promise.all([import('./screen.js'), import('./row.js'), import('./words.js')]);
+      // Without its style it would be laid out twice, and what is pressed meanwhile would slip away.
+      const style = styled(new URL('../../fleet.css', import.meta.url).pathname);
+      const [{ FleetScreen }] = await Promise.all([import('./screen.js'), import('./row.js'), import('./words.js'), style]);
       this.screen = new FleetScreen(this.serverNow, this.lookAt);
       if (this.wanted) {
         this.screen.show();

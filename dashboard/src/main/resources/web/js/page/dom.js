@@ -39,6 +39,35 @@ export function make(tag, attributes = {}, ...children) {
   return element;
 }
 
+/** Those fetched so far, by address: one a screen at most. @type {Map<string, Promise<void>>} */
+const styles = new Map();
+
+/**
+ * Fetches the style of a screen that is fetched when it is first looked at.
+ *
+ * @param {string} href
+ * @returns {Promise<void>} ends when the screen can be shown; fails when the style cannot be had, and is tried anew when asked again
+ */
+export function styled(href) {
+  const had = styles.get(href);
+  if (had) {
+    return had;
+  }
+  const link = make('link', { rel: 'stylesheet', href });
+  /** @type {Promise<void>} */
+  const there = new Promise((resolve, reject) => {
+    link.addEventListener('load', () => resolve());
+    link.addEventListener('error', () => {
+      link.remove();
+      styles.delete(href);
+      reject(new Error(`no ${href}`));
+    });
+  });
+  styles.set(href, there);
+  document.head.append(link);
+  return there;
+}
+
 /**
  * A store that forgets where the browser allows none.
  *

@@ -24,8 +24,6 @@ const LONG_MS = 6000;
 const RETRY_S = 5;
 const BEFORE = 'before';
 
-document.head.append(make('link', { rel: 'stylesheet', href: new URL('../../trials.css', import.meta.url).href }));
-
 /** Shows the trials of one forge. */
 export class TrialsScreen {
   /** @param {() => number} now the daemon's clock, seconds since 1970 */

@@ -1,5 +1,5 @@
 /** The way to the What if screen, which is fetched when it is first looked at: few look every day. */
-import { byId, make, say } from '../page/dom.js';
+import { byId, say, styled } from '../page/dom.js';
 
 /** @typedef {import('../server/types.js').Forge} Forge */
 
@@ -33,9 +33,9 @@ export class WhatIf {
   async fetch() {
     this.fetching = true;
     try {
-      const style = make('link', { rel: 'stylesheet', href: new URL('../../what-if.css', import.meta.url).pathname });
-      document.head.append(style);
-      const [{ WhatIfScreen }] = await Promise.all([import('./screen.js'), import('./curves.js'), import('./form.js'), import('./result.js')]);
+      // Without its style it would be laid out twice, and what is pressed meanwhile would slip away.
+      const style = styled(new URL('../../what-if.css', import.meta.url).pathname);
+      const [{ WhatIfScreen }] = await Promise.all([import('./screen.js'), import('./curves.js'), import('./form.js'), import('./result.js'), style]);
       this.screen = new WhatIfScreen();
       this.screen.open(this.forge);
       if (this.wanted) {
