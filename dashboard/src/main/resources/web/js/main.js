@@ -61,6 +61,8 @@ let screenShown = 'now';
 /** @type {import('./trials/screen.js').TrialsScreen|null} fetched when first shown */
 let trials = null;
 let spanHours = Number(recall('span') ?? '4');
+/** Counts the series asked for: an answer to an older question is dropped. */
+let seriesAsked = 0;
 
 const serverNow = () => clockOffsetS + performance.now() / 1000;
 
@@ -314,19 +316,23 @@ async function refreshSeries() {
   if (!id) {
     return;
   }
+  const asked = ++seriesAsked;
   const to = serverNow();
   const from = to - 3600 * spanHours;
   try {
     const query = (/** @type {string} */ channel) =>
       get(of(id, `series?channel=${channel}&from=${from.toFixed(3)}&to=${to.toFixed(3)}&points=${CHART_POINTS}`));
     const [chamber, gas] = await Promise.all([query('chamber'), query('gas')]);
-    if (id !== forge?.id) {
+    if (asked !== seriesAsked || id !== forge?.id) {
       return;
     }
     chamberChart.columns.load(chamber);
     gasChart.columns.load(gas);
     byId('chart-state').hidden = true;
   } catch (failure) {
+    if (asked !== seriesAsked || id !== forge?.id) {
+      return;
+    }
     byId('chart-state').hidden = false;
     say(byId('chart-state'), `The stored readings cannot be fetched: ${failure instanceof Error ? failure.message : failure}. The line goes on from now.`);
   }

@@ -1,6 +1,6 @@
 /** One burn: what it was, what its fit says, and what was written down meanwhile. */
 import { byId, longDay, make, say, shortClock, span, zone } from '../page/dom.js';
-import { rowOf } from '../log/row.js';
+import { isCorrected, rowOf } from '../log/row.js';
 import { fixed, temperature } from '../units/units.js';
 import { showComparison } from './compare.js';
 import { BurnCurve } from './curve.js';
@@ -201,8 +201,7 @@ function showLog({ forge, burn, fit, entries, logTrouble }, startT, corrected) {
   status.hidden = logTrouble === '';
   say(status, logTrouble);
   const list = byId('burn-log-list');
-  // A line that is being corrected stays where it is.
-  if (list.querySelector('form')) {
+  if (isCorrected(list)) {
     return;
   }
   const rows = entries.map((entry) => rowOf(forge.id, entry, entry.t < startT ? ' (in force when lit)' : '', async (told) => {

@@ -1,7 +1,8 @@
 /** The log: one tap writes down what the user did, with the time. */
 import { get, of, post } from '../server/api.js';
 import { byId, clock, make, say } from '../page/dom.js';
-import { rowOf } from './row.js';
+import { unpressed } from '../page/press.js';
+import { isCorrected, rowOf } from './row.js';
 import { forReaders, words } from './words.js';
 
 /** @typedef {import('../server/types.js').Entry} Entry */
@@ -23,6 +24,8 @@ export class Log {
     this.details = /** @type {HTMLDetailsElement} */ (byId('settings'));
     this.details.addEventListener('toggle', () => this.showSettings());
     this.forge = '';
+    /** Counts what was asked for: an answer to an older question is dropped, for it may come after a newer one. */
+    this.asked = 0;
     this.status = byId('log-status');
     this.list = byId('log-list');
     this.input = /** @type {HTMLInputElement} */ (byId('note-text'));
@@ -63,14 +66,16 @@ export class Log {
   }
 
   async refresh() {
-    const forge = this.forge;
+    const asked = ++this.asked;
     try {
-      const { entries } = await get(of(forge, 'entries'));
-      if (forge === this.forge) {
+      const { entries } = await get(of(this.forge, 'entries'));
+      if (asked === this.asked) {
         this.show(forReaders(entries));
       }
     } catch (failure) {
-      this.tell(`The log cannot be read: ${message(failure)}.`, true);
+      if (asked === this.asked) {
+        this.tell(`The log cannot be read: ${message(failure)}.`, true);
+      }
     }
   }
 
@@ -95,11 +100,20 @@ export class Log {
   /** @param {Entry[]} entries */
   show(entries) {
     this.changed(entries.filter((entry) => !entry.withdrawn));
-    // A line that is being corrected stays where it is.
-    if (this.list.querySelector('form')) {
+    // A press on a line that is replaced meanwhile would be lost.
+    const { forge } = this;
+    unpressed(this, () => this.draw(forge, entries));
+  }
+
+  /**
+   * @param {string} forge
+   * @param {Entry[]} entries
+   */
+  draw(forge, entries) {
+    if (isCorrected(this.list)) {
       return;
     }
-    const rows = entries.slice(0, SHOWN).map((entry) => rowOf(this.forge, entry, '', (told) => this.corrected(told)));
+    const rows = entries.slice(0, SHOWN).map((entry) => rowOf(forge, entry, '', (told) => this.corrected(told)));
     // Whoever stands on a line with the keyboard goes on standing there.
     const held = /** @type {HTMLElement|null} */ (this.list.querySelector('li:focus-within'))?.dataset.entry;
     this.list.replaceChildren(...(rows.length > 0 ? rows : [make('li', { class: 'plain' }, 'Nothing written down in the last day.')]));

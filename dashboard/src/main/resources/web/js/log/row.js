@@ -27,23 +27,36 @@ export function rowOf(forge, entry, remark, corrected) {
         await corrected('');
         return;
       }
+      if (open.getAttribute('aria-expanded') === 'true') {
+        // Pressed again while its editor is being fetched.
+        return;
+      }
       open.setAttribute('aria-expanded', 'true');
-      const { editorOf } = await import('./editor.js');
-      row.append(editorOf(forge, entry, async (told) => {
-        row.querySelector('form')?.remove();
-        const { list, at } = placeOf(row);
-        await corrected(told);
-        /** @type {HTMLElement|null|undefined} */ (list?.children[at]?.querySelector('.pen'))?.focus();
-      }));
-      /** @type {HTMLElement|null} */ (row.querySelector('form input, form select'))?.focus();
+      try {
+        const { editorOf } = await import('./editor.js');
+        row.append(editorOf(forge, entry, async (told) => {
+          row.querySelector('form')?.remove();
+          open.setAttribute('aria-expanded', 'false');
+          // Others may have written meanwhile, so that the line stands elsewhere in the list.
+          const list = row.parentElement;
+          await corrected(told);
+          const now = [...(list?.children ?? [])].find((each) => /** @type {HTMLElement} */ (each).dataset.entry === row.dataset.entry);
+          /** @type {HTMLElement|null|undefined} */ (now?.querySelector('.pen'))?.focus();
+        }));
+        /** @type {HTMLElement|null} */ (row.querySelector('form input, form select'))?.focus();
+      } catch {
+        // No word from the daemon is told elsewhere.
+        open.setAttribute('aria-expanded', 'false');
+      }
     });
     row.append(open);
   }
   return row;
 }
 
-/** @param {HTMLElement} row */
-function placeOf(row) {
-  const list = row.parentElement;
-  return { list, at: list ? [...list.children].indexOf(row) : 0 };
-}
+/**
+ * Whether a line is being corrected, or about to be: it stays where it is.
+ *
+ * @param {HTMLElement} list
+ */
+export const isCorrected = (list) => list.querySelector('form, [aria-expanded="true"]') !== null;

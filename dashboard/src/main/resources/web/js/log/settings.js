@@ -36,6 +36,8 @@ export class Settings {
     this.gaugePa = gaugePa;
     this.written = written;
     this.forge = '';
+    /** Counts what was asked for: an answer to an older question is dropped. */
+    this.asked = 0;
     this.inForce = make('dl', { class: 'lines' });
     this.status = make('p', { role: 'status', class: 'log-status' });
     this.inputs = new Map(FIELDS.map((field) => [field, input(field.name, field.hint)]));
@@ -65,13 +67,16 @@ export class Settings {
   /** @param {string} forge */
   async open(forge) {
     this.forge = forge;
+    const asked = ++this.asked;
     try {
       const { settings } = await get(of(forge, 'settings/in-force'));
-      if (forge === this.forge) {
+      if (asked === this.asked) {
         this.show(forReaders(settings));
       }
     } catch (failure) {
-      this.tell(`What is set cannot be read: ${message(failure)}.`, true);
+      if (asked === this.asked) {
+        this.tell(`What is set cannot be read: ${message(failure)}.`, true);
+      }
     }
   }
 

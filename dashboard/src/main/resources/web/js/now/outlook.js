@@ -22,6 +22,8 @@ export class OutlookSection {
     this.details = /** @type {HTMLDetailsElement} */ (byId('ahead-details'));
     this.forge = '';
     this.nextAt = 0;
+    /** Counts what was asked for: an answer to an older question is dropped. */
+    this.asked = 0;
     /** @type {OutlookAnswer|null} */
     this.answer = null;
     /** @type {import('./outlook-details.js').OutlookDetails|null} */
@@ -32,6 +34,7 @@ export class OutlookSection {
 
   /** @param {string} forge whose outlook it is from now on */
   open(forge) {
+    this.asked++;
     this.forge = forge;
     this.answer = null;
     this.nextAt = 0;
@@ -59,6 +62,7 @@ export class OutlookSection {
   async ask() {
     this.nextAt = performance.now() + EVERY_MS;
     const { forge, pauseS } = this;
+    const asked = ++this.asked;
     /** @type {OutlookAnswer|null} */
     let answer = null;
     try {
@@ -66,7 +70,7 @@ export class OutlookSection {
     } catch {
       // That the daemon is away is said elsewhere; what was said of the future is stale by now.
     }
-    if (forge === this.forge) {
+    if (asked === this.asked) {
       this.answer = answer;
       this.heard(answer?.outlook ?? null);
       this.render();

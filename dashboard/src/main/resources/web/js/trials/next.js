@@ -93,6 +93,8 @@ export class Possible {
   constructor(body, written) {
     this.written = written;
     this.forge = '';
+    /** Counts what was asked for: an answer to an older question is dropped. */
+    this.asked = 0;
     /** @type {Map<string, {input: HTMLInputElement, was: string, since: HTMLElement}>} */
     this.fields = new Map();
     this.rows = make('div', { class: 'possible-rows' });
@@ -126,13 +128,16 @@ export class Possible {
     for (const name of [...USUAL.keys(), ...names]) {
       this.field(name);
     }
+    const asked = ++this.asked;
     try {
       const { settings } = await get(of(forge, 'settings/in-force'));
-      if (forge === this.forge) {
+      if (asked === this.asked) {
         this.take(settings);
       }
     } catch (failure) {
-      this.tell(`What is marked now cannot be read: ${message(failure)}. Turn to Now and back to try again.`, true);
+      if (asked === this.asked) {
+        this.tell(`What is marked now cannot be read: ${message(failure)}. Turn to Now and back to try again.`, true);
+      }
     }
   }
 
