@@ -252,6 +252,8 @@ function showAlarms() {
   const own = blind.notices({
     gone: watch.gone,
     silentS: watch.silentS,
+    // Not now less the silence: two looks at the clock, between which the second may turn, would word the alarm anew.
+    heardT: clockOffsetS + watch.lastWord / 1000,
     unjudgedS,
     nowT: serverNow(),
     snapshot,

@@ -9,6 +9,7 @@ import { clock, span } from '../page/dom.js';
  * @typedef {object} Sight
  * @property {boolean} gone whether nothing was heard for too long
  * @property {number} silentS since the last word, s
+ * @property {number} heardT of the last word by the daemon's time, seconds since 1970
  * @property {number} unjudgedS since the daemon last judged the readings, s
  * @property {number} nowT the daemon's time, seconds since 1970
  * @property {Snapshot|null} snapshot
@@ -53,10 +54,10 @@ export class Blind {
    * @param {Sight} sight
    * @returns {Notice|null}
    */
-  find({ gone, silentS, unjudgedS, nowT, snapshot, noDataAfterS }) {
+  find({ gone, silentS, heardT, unjudgedS, nowT, snapshot, noDataAfterS }) {
     if (gone) {
       const heard = `This page has heard nothing for ${span(silentS)}: ${LOOK}.`;
-      const last = `Last word at ${clock(nowT - silentS)}; the forge is not being watched here. The page tries again by itself.`;
+      const last = `Last word at ${clock(heardT)}; the forge is not being watched here. The page tries again by itself.`;
       return navigator.onLine
         ? this.notice('page-daemon-gone', 'No word from the daemon', heard, `The daemon has stopped or cannot be reached. ${last}`)
         : this.notice('page-offline', 'This device is offline', heard, `It has lost its own network; the daemon may well be working. ${last}`);

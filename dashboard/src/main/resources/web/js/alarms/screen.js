@@ -1,5 +1,6 @@
 /** The Alarms screen: what stands, what happened, what is out of service, and the ways by which alarms leave the daemon. */
 import { byId, clock, longDay, make, recall, remember, say } from '../page/dom.js';
+import { unpressed } from '../page/press.js';
 import { get, of } from '../server/api.js';
 import { pressure, fixed, temperature } from '../units/units.js';
 import { stepsFor } from './advice.js';
@@ -41,6 +42,8 @@ export class AlarmsScreen {
     /** @type {AlarmStep[]} */
     this.steps = [];
     this.limit = FIRST_STEPS;
+    /** Counts what was asked for: an answer to an older question is dropped. */
+    this.asked = 0;
     this.shown = false;
     this.drawn = '';
     /** @type {string|null} the alarm whose shelf lengths are offered */
@@ -84,10 +87,12 @@ export class AlarmsScreen {
 
   /** @param {Alarm[]} alarms as they stand now */
   take(alarms) {
-    const before = this.alarms;
+    // What stands with the first word may have been raised since the journal was asked for.
+    const before = key(this.alarms ?? []);
     this.alarms = alarms;
-    this.draw();
-    if (before && key(before) !== key(alarms)) {
+    // A press on a row that is replaced meanwhile would be lost.
+    unpressed(this, () => this.draw());
+    if (before !== key(alarms)) {
       this.reload();
     }
   }
@@ -105,9 +110,10 @@ export class AlarmsScreen {
     if (!forge) {
       return;
     }
+    const asked = ++this.asked;
     try {
       const { journal } = await get(of(forge, `alarms?limit=${this.limit}`));
-      if (forge !== this.forge?.id) {
+      if (asked !== this.asked || forge !== this.forge?.id) {
         return;
       }
       this.steps = journal;
@@ -115,6 +121,9 @@ export class AlarmsScreen {
       say(state, 'Nothing has happened yet: no alarm was ever raised here.');
       this.drawJournal();
     } catch (failure) {
+      if (asked !== this.asked) {
+        return;
+      }
       state.hidden = false;
       say(state, `The journal cannot be read: ${failure instanceof Error ? failure.message : failure}. It is asked for again with the next alarm, or when you come back to this screen.`);
     }

@@ -19,6 +19,7 @@ import { sign } from './shapes.js';
  *
  * @typedef {object} Row
  * @property {HTMLElement} element
+ * @property {Notice} notice as it is now
  * @property {string} shown
  * @property {boolean} shelving whether the lengths of a shelf are offered
  */
@@ -128,9 +129,10 @@ export class Strip {
     let row = this.rows.get(notice.key);
     const fresh = row === undefined;
     if (!row) {
-      row = { element: make('article', { 'data-alarm': alarm.alarm }), shown: '', shelving: false };
+      row = { element: make('article', { 'data-alarm': alarm.alarm }), notice, shown: '', shelving: false };
       this.rows.set(notice.key, row);
     }
+    row.notice = notice;
     const shown = [alarm.state, alarm.priority, alarm.why, alarm.untilT ?? '', notice.forgeName, row.shelving].join('|');
     if (row.shown !== shown) {
       const held = row.element.contains(document.activeElement);
@@ -146,7 +148,12 @@ export class Strip {
       say(ticking, notice.ticking ?? '');
     }
     if (this.list.children[place] !== row.element) {
+      const focused = document.activeElement;
       this.list.insertBefore(row.element, this.list.children[place] ?? null);
+      if (focused instanceof HTMLElement && row.element.contains(focused)) {
+        // The browser takes the focus from what is moved.
+        focused.focus({ preventScroll: true });
+      }
     }
     if (fresh) {
       const { dataset } = row.element;
@@ -181,9 +188,12 @@ export class Strip {
     const { alarm, forge } = notice;
     const acts = make('div', { class: 'act' });
     const turn = (/** @type {boolean} */ shelving) => {
-      row.shelving = shelving;
-      row.shown = '';
-      this.row(notice, [...this.list.children].indexOf(row.element));
+      // When the daemon has answered, the alarm may be another by now, or over.
+      if (this.rows.get(notice.key) === row) {
+        row.shelving = shelving;
+        row.shown = '';
+        this.row(row.notice, [...this.list.children].indexOf(row.element));
+      }
     };
     if (row.shelving && alarm.state !== 'shelved') {
       acts.append(shelves(forge, alarm, () => turn(false)));
