@@ -28,9 +28,9 @@ final class LiveClient {
 
     // Some ten times a second is as often as a reader can follow, and as sources usually send; a little shorter than
     // their 100 ms, so that a source with jitter is not held back.
-    private static final long LEAST_GAP_NANOS = TimeUnit.MILLISECONDS.toNanos(90);
+    static final long LEAST_GAP_NANOS = TimeUnit.MILLISECONDS.toNanos(90);
     // After this the page has long raised its own alarm and opens another stream.
-    private static final long LONGEST_BLOCK_NANOS = TimeUnit.SECONDS.toNanos(5);
+    static final long LONGEST_BLOCK_NANOS = TimeUnit.SECONDS.toNanos(5);
 
     private final @Nullable String forge;
     private final AsyncContext async;

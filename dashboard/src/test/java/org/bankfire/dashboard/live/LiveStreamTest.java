@@ -26,7 +26,7 @@ import org.junit.jupiter.api.Test;
 
 /** The live stream as a browser hears it. */
 class LiveStreamTest {
-    private static final Duration PATIENCE = Duration.ofSeconds(10);
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
 
     private final ScriptedForge forge = new ScriptedForge().add(ScriptedForge.LOFT, "Loft forge");
     private final List<Listener> listeners = new ArrayList<>();
@@ -135,14 +135,16 @@ class LiveStreamTest {
 
     @Test
     void aBurstIsThinnedAndItsLastSnapshotArrives() throws Exception {
+        long begunNanos = System.nanoTime();
         Listener listener = listen("?forge=quarry");
         await().atMost(PATIENCE).until(() -> !listener.named("snapshot").isEmpty());
         for (int i = 1; i <= 500; i++) {
             forge.burning(ScriptedForge.QUARRY, i);
         }
         await().atMost(PATIENCE).until(() -> listener.named("snapshot").stream().anyMatch(e -> chamber(e) == 500));
-        // The burst takes a fraction of a second here; even a machine ten times slower would send some 50.
-        assertThat(listener.named("snapshot").size()).isLessThan(100);
+        // One a gap, with one gap of credit, and the greeting: however slow the machine, and how long the burst takes.
+        long gaps = (System.nanoTime() - begunNanos) / LiveClient.LEAST_GAP_NANOS;
+        assertThat((long) listener.named("snapshot").size()).isLessThanOrEqualTo(gaps + 3);
         assertThat(listener.named("snapshot").stream().mapToDouble(LiveStreamTest::chamber))
                 .isSorted();
     }
@@ -174,7 +176,10 @@ class LiveStreamTest {
         await().atMost(PATIENCE).until(() -> !listener.named("snapshot").isEmpty());
         forge.burning(ScriptedForge.QUARRY, 1_000);
         forge.burning(ScriptedForge.QUARRY, 1_001, forge.flameOut());
-        await().atMost(PATIENCE).until(() -> !listener.named("alarms").isEmpty());
+        // Before it may come that no alarm stands there, when that is told by itself.
+        await().atMost(PATIENCE)
+                .until(() -> listener.named("alarms").stream()
+                        .anyMatch(e -> !e.data().get("alarms").isEmpty()));
         forge.burning(ScriptedForge.LOFT, 20);
         await().atMost(PATIENCE).until(() -> listener.named("snapshot").size() > 1);
         assertThat(listener.named("snapshot"))
