@@ -63,7 +63,7 @@ class RequestGuardTest {
 
     private int statusFor(String request) throws IOException {
         try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), dashboard.port())) {
-            socket.setSoTimeout(5_000);
+            socket.setSoTimeout(60_000);
             socket.getOutputStream().write(request.getBytes(US_ASCII));
             String answer = new String(socket.getInputStream().readAllBytes(), US_ASCII);
             return Integer.parseInt(answer.substring("HTTP/1.1 ".length(), "HTTP/1.1 200".length()));
