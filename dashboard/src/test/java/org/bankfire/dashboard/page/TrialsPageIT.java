@@ -10,7 +10,6 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Route;
-import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
 import com.microsoft.playwright.options.AriaRole;
 import com.microsoft.playwright.options.ColorScheme;
 import java.io.IOException;
@@ -32,7 +31,6 @@ import org.junit.jupiter.api.Test;
 
 /** Trials of a forge in a real browser, whose zone is Oslo's. */
 class TrialsPageIT {
-    private static final double PATIENCE_MS = 15_000;
     private static final ObjectMapper JSON = new ObjectMapper();
     private static final String TRIALS = "**/api/v1/forges/*/trials*";
 
@@ -43,12 +41,14 @@ class TrialsPageIT {
     @BeforeEach
     void start() throws IOException {
         forge.burning(ScriptedForge.QUARRY, 1_049);
+        forge.speakOn();
         dashboard = new RunningDashboard(forge);
         browser = new Browser();
     }
 
     @AfterEach
     void stop() {
+        forge.hush();
         browser.close();
         dashboard.close();
     }
@@ -68,7 +68,7 @@ class TrialsPageIT {
     }
 
     private static void waitFor(Page page, String selector, String text) {
-        assertThat(page.locator(selector)).containsText(text, new ContainsTextOptions().setTimeout(PATIENCE_MS));
+        assertThat(page.locator(selector)).containsText(text);
     }
 
     private static ObjectNode sample() throws IOException {

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
 import com.microsoft.playwright.options.ColorScheme;
 import java.io.IOException;
 import java.util.List;
@@ -21,7 +20,6 @@ import org.junit.jupiter.api.Test;
 
 /** Questions of what if, in a real browser; the answers are such as the daemon computed for the example forge. */
 class WhatIfPageIT {
-    private static final double PATIENCE_MS = 15_000;
 
     private final ScriptedForge forge = new ScriptedForge();
     private RunningDashboard dashboard;
@@ -29,12 +27,14 @@ class WhatIfPageIT {
 
     @BeforeEach
     void start() throws IOException {
+        forge.speakOn();
         dashboard = new RunningDashboard(forge);
         browser = new Browser();
     }
 
     @AfterEach
     void stop() {
+        forge.hush();
         browser.close();
         dashboard.close();
     }
@@ -42,7 +42,7 @@ class WhatIfPageIT {
     private Page open(int width, int height, ColorScheme scheme) {
         Page page = browser.readPage(width, height, scheme);
         page.navigate(dashboard.url("/#what-if"));
-        page.locator("#what-if-burner-jet").waitFor(new Locator.WaitForOptions().setTimeout(PATIENCE_MS));
+        page.locator("#what-if-burner-jet").waitFor();
         return page;
     }
 
@@ -51,7 +51,7 @@ class WhatIfPageIT {
     }
 
     private static void waitFor(Page page, String selector, String text) {
-        assertThat(page.locator(selector)).containsText(text, new ContainsTextOptions().setTimeout(PATIENCE_MS));
+        assertThat(page.locator(selector)).containsText(text);
     }
 
     private static void work(Page page) {

@@ -14,6 +14,10 @@ import org.bankfire.dashboard.DashboardSettings;
 /** A server on a free port over a scripted forge, and a client that speaks to it. */
 public final class RunningDashboard implements AutoCloseable {
     private static final ObjectMapper JSON = new ObjectMapper();
+    // Ends a test that would hang; no answer is late before that.
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final int MOST_TRIES = 60;
+    private static final long BETWEEN_TRIES_MS = 500;
 
     private final ScriptedForge forge;
     private final DashboardServer server;
@@ -25,11 +29,25 @@ public final class RunningDashboard implements AutoCloseable {
         this(forge, 0);
     }
 
-    /** Starts it on a port. */
+    /** Starts it on a port, and fails when something else has it. */
     public RunningDashboard(ScriptedForge forge, int port) throws IOException {
         this.forge = forge;
         this.server = new DashboardServer(new DashboardSettings("127.0.0.1", port), forge.sources());
         this.port = server.start();
+    }
+
+    /** Starts it again where another was; a connection of somebody else may have been given that port for a moment. */
+    public static RunningDashboard again(ScriptedForge forge, int port) throws IOException, InterruptedException {
+        for (int tries = 1; ; tries++) {
+            try {
+                return new RunningDashboard(forge, port);
+            } catch (IOException e) {
+                if (tries == MOST_TRIES) {
+                    throw e;
+                }
+                Thread.sleep(BETWEEN_TRIES_MS);
+            }
+        }
     }
 
     public ScriptedForge forge() {
@@ -49,7 +67,7 @@ public final class RunningDashboard implements AutoCloseable {
     }
 
     public HttpRequest.Builder request(String path) {
-        return HttpRequest.newBuilder(URI.create(url(path))).timeout(Duration.ofSeconds(10));
+        return HttpRequest.newBuilder(URI.create(url(path))).timeout(PATIENCE);
     }
 
     public HttpResponse<String> get(String path) throws IOException, InterruptedException {

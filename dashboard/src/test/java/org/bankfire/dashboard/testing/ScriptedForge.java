@@ -12,6 +12,9 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
+import java.util.Timer;
+import java.util.TimerTask;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -91,6 +94,10 @@ public final class ScriptedForge
 
     private static final double LIT_MINUTES_AGO = 100;
     private static final double GAS_PRICE = 2.9;
+    /** Silence after which a reading is old, s: many times as long as between two words of a forge that speaks on. */
+    public static final double NO_DATA_AFTER_S = 12;
+    // As often as sensor boards send.
+    private static final long VOICE_MS = 250;
 
     private final List<ForgeFace> faces = new CopyOnWriteArrayList<>();
     private final Map<String, ForgeSnapshot> snapshots = new ConcurrentHashMap<>();
@@ -119,6 +126,9 @@ public final class ScriptedForge
     private volatile Optional<DaemonHealth.ServerHealth> server = Optional.empty();
     private volatile double judgedAgoS = 0.02;
     private final Instant begun = Instant.now();
+    private final Set<String> silent = ConcurrentHashMap.newKeySet();
+    // Guarded by this, as is the order in which snapshots are replaced and told.
+    private @Nullable Timer voice;
 
     /** One forge, as yet without a reading. */
     public ScriptedForge() {
@@ -143,7 +153,8 @@ public final class ScriptedForge
                 9,
                 List.of(new Layer(block, 0.08)),
                 List.of(new Opening("front", 0.09, 0.1, false), new Opening("rear", 0.07, 0.08, true)));
-        MonitorSettings limits = new MonitorSettings(1_150, 1_240, 1_260, 250, 4e5, 1e3, 3, 15, 12, GAS_PRICE);
+        MonitorSettings limits =
+                new MonitorSettings(1_150, 1_240, 1_260, 250, 4e5, 1e3, NO_DATA_AFTER_S, 15, 12, GAS_PRICE);
         faces.add(new ForgeFace(description, limits, "EUR"));
         snapshots.put(
                 id,
@@ -237,8 +248,96 @@ public final class ScriptedForge
                 List.of(old));
     }
 
+    /** The same snapshot as it would be heard now. */
+    public static ForgeSnapshot now(ForgeSnapshot said) {
+        return at(said, WallTime.of(Instant.now()));
+    }
+
+    private static ForgeSnapshot at(ForgeSnapshot s, WallTime time) {
+        return new ForgeSnapshot(
+                s.forge(),
+                time,
+                s.phase(),
+                s.flame(),
+                s.flameOutProbability(),
+                at(s.chamber(), time),
+                s.chamberRateKPerMin(),
+                s.chamberRateStandardErrorKPerMin(),
+                s.steadiness(),
+                at(s.gas(), time),
+                s.gasFlowKgPerS(),
+                s.gasFlowRelativeUncertainty(),
+                s.heatInputW(),
+                s.openingsW(),
+                s.burn(),
+                s.conditions(),
+                s.alarms(),
+                s.latest().stream()
+                        .map(reading -> Objects.requireNonNull(at(reading, time)))
+                        .toList());
+    }
+
+    private static @Nullable Reading at(@Nullable Reading reading, WallTime time) {
+        return reading == null
+                ? null
+                : new Reading(
+                        reading.channel(),
+                        reading.value(),
+                        reading.unit(),
+                        reading.standardUncertainty(),
+                        reading.quality(),
+                        time,
+                        time);
+    }
+
+    /**
+     * From now on each forge that was heard of says again what it said last, as a real one does: what a page says of old
+     * readings then never depends on how long a test takes.
+     */
+    public synchronized void speakOn() {
+        if (voice == null) {
+            voice = new Timer("voice", true);
+            TimerTask again = new TimerTask() {
+                @Override
+                public void run() {
+                    speak();
+                }
+            };
+            voice.schedule(again, VOICE_MS, VOICE_MS);
+        }
+    }
+
+    /** No forge says anything by itself any more. */
+    public synchronized void hush() {
+        if (voice != null) {
+            voice.cancel();
+            voice = null;
+        }
+    }
+
+    private synchronized void speak() {
+        if (voice == null) {
+            // The last beat, which waited while somebody silenced it.
+            return;
+        }
+        for (ForgeFace face : faces) {
+            ForgeSnapshot last = snapshots.get(face.description().id());
+            if (last != null && last.time() != null && !silent.contains(last.forge())) {
+                publish(now(last));
+            }
+        }
+    }
+
+    /** One forge says nothing any more; it burned when it was last heard, some time ago, s. */
+    public synchronized void fallSilent(String forge, double agoS) {
+        silent.add(forge);
+        ForgeSnapshot last =
+                snapshot(forge, 1_130, Quality.GOOD, BurnPhase.HEATING, FlameState.BURNING, List.of(), List.of());
+        publish(aged(last, agoS));
+    }
+
     /** Publishes any snapshot. */
-    public ForgeSnapshot publish(ForgeSnapshot snapshot) {
+    public synchronized ForgeSnapshot publish(ForgeSnapshot snapshot) {
         snapshots.put(snapshot.forge(), snapshot);
         listeners.forEach(listener -> listener.accept(snapshot));
         return snapshot;
@@ -346,9 +445,9 @@ public final class ScriptedForge
         tests.put(output, result);
     }
 
-    /** Outputs that were tested, in order. */
+    /** Outputs that were tested so far, in order. */
     public List<String> tested() {
-        return tested;
+        return List.copyOf(tested);
     }
 
     public void failArchive() {
@@ -359,8 +458,9 @@ public final class ScriptedForge
         ready = false;
     }
 
+    /** What was done so far. */
     public List<Acted> acted() {
-        return acted;
+        return List.copyOf(acted);
     }
 
     public List<Acknowledged> acknowledged() {
@@ -371,16 +471,19 @@ public final class ScriptedForge
                 .toList();
     }
 
+    /** What was triggered so far. */
     public List<String> triggered() {
-        return triggered;
+        return List.copyOf(triggered);
     }
 
+    /** Notes so far. */
     public List<Note> notes() {
-        return notes;
+        return List.copyOf(notes);
     }
 
+    /** Settings so far. */
     public List<Setting> settings() {
-        return settings;
+        return List.copyOf(settings);
     }
 
     /** How many listen to the feed. */
@@ -525,9 +628,9 @@ public final class ScriptedForge
                 Worded.of(weighing.value(), weighing.unit().symbol()).toString()));
     }
 
-    /** Weighings that were handed over. */
+    /** Weighings that were handed over so far. */
     public List<Reading> weighings() {
-        return weighings;
+        return List.copyOf(weighings);
     }
 
     /** A report that says for whom it was made. */
@@ -594,9 +697,9 @@ public final class ScriptedForge
         trials = json;
     }
 
-    /** What was asked of the trials, in order. */
+    /** What was asked of the trials so far, in order. */
     public List<Asked> askedTrials() {
-        return askedTrials;
+        return List.copyOf(askedTrials);
     }
 
     @Override
@@ -627,7 +730,7 @@ public final class ScriptedForge
     }
 
     @Override
-    public boolean act(String forge, AlarmAction action) {
+    public synchronized boolean act(String forge, AlarmAction action) {
         ForgeSnapshot now = snapshots.get(forge);
         if (now == null) {
             return false;

@@ -29,7 +29,7 @@ public final class ScriptedWhatIf implements WhatIf {
 
     /** All questions so far. */
     public List<Asked> asked() {
-        return asked;
+        return List.copyOf(asked);
     }
 
     /** Other answers from now on. */
