@@ -3,13 +3,16 @@ package org.bankfire.dashboard.page;
 import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.microsoft.playwright.APIResponse;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.assertions.LocatorAssertions.ContainsTextOptions;
+import com.microsoft.playwright.Route;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.RequestOptions;
 import java.io.IOException;
 import java.util.Map;
+import java.util.Objects;
+import java.util.concurrent.atomic.AtomicReference;
 import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.logbook.Correction;
 import org.bankfire.analysis.reading.Note;
@@ -26,7 +29,6 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** Writing settings down and correcting entries, as people see and do it. */
 class LogPageIT {
-    private static final double PATIENCE_MS = 15_000;
 
     private final ScriptedForge forge = new ScriptedForge();
     private RunningDashboard dashboard;
@@ -37,12 +39,14 @@ class LogPageIT {
         forge.burning(ScriptedForge.QUARRY, 1_102);
         forge.add(new Setting(ScriptedForge.QUARRY, forge.now().plusSeconds(-1_200), "setting-jet", "0.8", "mm"));
         forge.add(new Note(ScriptedForge.QUARRY, forge.now().plusSeconds(-900), Note.STOCK, "in"));
+        forge.speakOn();
         dashboard = new RunningDashboard(forge);
         browser = new Browser();
     }
 
     @AfterEach
     void stop() {
+        forge.hush();
         browser.close();
         dashboard.close();
     }
@@ -55,7 +59,7 @@ class LogPageIT {
     }
 
     private static void waitFor(Locator locator, String text) {
-        assertThat(locator).containsText(text, new ContainsTextOptions().setTimeout(PATIENCE_MS));
+        assertThat(locator).containsText(text);
     }
 
     private static void shoot(Page page, String name) {
@@ -99,14 +103,60 @@ class LogPageIT {
         Locator pen = page.locator("#log-list li", new Page.LocatorOptions().setHasText("jet"))
                 .locator(".pen");
         pen.focus();
+        write(page, "from another phone");
+        waitFor(page.locator("#log-list"), "from another phone");
+        assertThat(pen).isFocused();
+    }
+
+    /** Written by somebody else. */
+    private void write(Page page, String text) {
         page.request()
                 .post(
                         dashboard.url("/api/v1/forges/" + ScriptedForge.QUARRY + "/notes"),
                         RequestOptions.create()
                                 .setHeader("Origin", dashboard.url(""))
-                                .setData(Map.of("name", "note", "text", "from another phone")));
+                                .setData(Map.of("name", "note", "text", text)));
+    }
+
+    @Test
+    void anAnswerThatComesLateDoesNotTakeAwayWhatIsNewer() {
+        Page page = open(360, 740);
+        AtomicReference<Route> late = new AtomicReference<>();
+        AtomicReference<APIResponse> old = new AtomicReference<>();
+        page.route("**/entries", route -> {
+            if (late.compareAndSet(null, route)) {
+                old.set(route.fetch());
+            } else {
+                route.resume();
+            }
+        });
+        write(page, "the first");
+        page.waitForCondition(() -> old.get() != null);
+        write(page, "the second");
+        waitFor(page.locator("#log-list"), "the second");
+        page.waitForResponse(
+                "**/entries",
+                () -> Objects.requireNonNull(late.get()).fulfill(new Route.FulfillOptions().setResponse(old.get())));
+        // Long enough for the page to have taken it.
+        page.evaluate("new Promise((done) => setTimeout(done, 100))");
+        assertThat(page.locator("#log-list")).containsText("the second");
+    }
+
+    @Test
+    void aLineIsCorrectedThoughAnotherComesWhileItsEditorIsFetched() {
+        Page page = open(360, 740);
+        AtomicReference<Route> editor = new AtomicReference<>();
+        page.route("**/log/editor.js", editor::set);
+        Locator line = page.locator("#log-list li", new Page.LocatorOptions().setHasText("jet"));
+        line.locator(".pen").click();
+        page.waitForCondition(() -> editor.get() != null);
+        page.waitForResponse("**/entries", () -> write(page, "from another phone"))
+                .finished();
+        Objects.requireNonNull(editor.get()).resume();
+        assertThat(line.getByLabel("What it should say")).isFocused();
+        page.keyboard().press("Escape");
         waitFor(page.locator("#log-list"), "from another phone");
-        assertThat(pen).isFocused();
+        assertThat(line.locator(".pen")).isFocused();
     }
 
     @Test
