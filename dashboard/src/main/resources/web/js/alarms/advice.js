@@ -15,6 +15,7 @@ const STEPS = {
   'chamber-sensor-bad': ['Watch the flame yourself.', 'Check the thermocouple and its screws.'],
   'pressure-sensor-bad': ['Watch the flame yourself.', 'Check the transducer and its plug.'],
   'no-data': ['Watch the flame yourself.', 'The instrument is blind: check the sensor board’s cable, supply and network.'],
+  'watch-lost': ['Watch the flame yourself.', 'Nobody else does. Restart the daemon to have the forge watched again.'],
   'wire-over-temperature': ['Plan to replace the thermocouple.'],
   'lining-loss-up': ['Look for a crack or a sag in the lining when it is cold.'],
   'store-failing': ['Readings may not be kept: look at the disk of the daemon’s machine.'],

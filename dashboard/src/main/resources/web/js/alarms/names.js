@@ -18,6 +18,7 @@ export const TITLES = {
   'chamber-sensor-bad': 'Chamber sensor bad',
   'pressure-sensor-bad': 'Pressure sensor bad',
   'no-data': 'No data',
+  'watch-lost': 'Watch lost',
   'wire-over-temperature': 'Wire over temperature',
   'lining-loss-up': 'Lining loss up',
   'store-failing': 'Store failing',

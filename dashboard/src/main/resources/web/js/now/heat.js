@@ -31,6 +31,8 @@ const FLAMES = {
   unavailable: 'the flame cannot be judged',
 };
 
+const UNWATCHED =
+  'Nobody watches this forge: judging it hung the daemon twice. What it sends is stored. Watch the flame yourself; a restart of the daemon brings the watch back.';
 const CONNECT =
   'No reading yet. Connect the sensor board by USB or let it publish by MQTT, name it in the configuration under [[source]], ' +
   'and see that its lines begin with this forge’s id. The command “ports” lists what is plugged in.';
@@ -62,6 +64,11 @@ export class Heat {
    */
   show(snapshot, ageS, staleAfterS, gone) {
     const chamber = snapshot.chamber;
+    if (!chamber && snapshot.alarms.some(({ alarm }) => alarm === 'watch-lost')) {
+      this.blank('bad', UNWATCHED);
+      say(this.phase, 'What it does is not known.');
+      return;
+    }
     if (!chamber) {
       this.blank(gone ? 'gone' : 'empty', gone ? '' : CONNECT);
       return;

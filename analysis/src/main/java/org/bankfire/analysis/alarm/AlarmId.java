@@ -18,6 +18,7 @@ public enum AlarmId {
     CHAMBER_SENSOR_BAD("Chamber sensor bad", Priority.HIGH, false),
     PRESSURE_SENSOR_BAD("Pressure sensor bad", Priority.HIGH, false),
     NO_DATA("No data", Priority.HIGH, false),
+    WATCH_LOST("Watch lost", Priority.CRITICAL, false),
     WIRE_OVER_TEMPERATURE("Wire over temperature", Priority.LOW, false),
     LINING_LOSS_UP("Lining loss up", Priority.LOW, false),
     STORE_FAILING("Store failing", Priority.HIGH, false),

@@ -64,6 +64,7 @@ final class AlarmWords {
             case CHAMBER_SENSOR_BAD -> "The chamber sensor reads well again.";
             case PRESSURE_SENSOR_BAD -> "The pressure sensor reads well again.";
             case NO_DATA -> "Readings come in again.";
+            case WATCH_LOST -> "The forge is watched again.";
             default -> detail.isEmpty() ? "It has gone." : detail;
         };
     }

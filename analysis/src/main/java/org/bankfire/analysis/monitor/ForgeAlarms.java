@@ -104,6 +104,11 @@ final class ForgeAlarms {
      * @param notes in order of time; those that tell of shelves matter
      */
     void restore(List<AlarmTransition> latest, List<Note> notes) {
+        restore(board, forge, latest, notes);
+    }
+
+    /** Takes up the alarms of {@code forge} on its {@code board}, as above. */
+    static void restore(AlarmBoard board, String forge, List<AlarmTransition> latest, List<Note> notes) {
         for (int i = latest.size() - 1; i >= 0; i--) {
             AlarmTransition step = latest.get(i);
             if (step.forge().equals(forge)) {
@@ -131,6 +136,11 @@ final class ForgeAlarms {
      * @return false when it does not apply as the alarm stands
      */
     boolean act(AlarmAction action, long now) {
+        return act(board, action, now);
+    }
+
+    /** Does what the user asks about an alarm of this {@code board}, as above. */
+    static boolean act(AlarmBoard board, AlarmAction action, long now) {
         Alarm alarm = board.get(action.alarm());
         return switch (action.kind()) {
             case ACKNOWLEDGE -> alarm.acknowledge(now, action.by());

@@ -11,7 +11,6 @@ import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.daemon.acquire.ReceiptClock;
 import org.bankfire.daemon.acquire.frame.Pack;
 import org.bankfire.daemon.acquire.virtual.VirtualSource;
-import org.bankfire.daemon.ledger.ForgeLane;
 import org.bankfire.daemon.ledger.Ledgers;
 import org.bankfire.daemon.ledger.Pipeline;
 import org.bankfire.daemon.store.StoreWriter;
@@ -38,12 +37,12 @@ public final class DaemonControls implements ForgeControls {
 
     @Override
     public boolean act(String forge, AlarmAction action) {
-        return ask(forge, pipeline -> laneOf(pipeline, forge).act(action, clock.stamp()));
+        return ask(forge, pipeline -> pipeline.act(forge, action, clock.stamp()));
     }
 
     @Override
     public String captureZero(String forge, String channel) {
-        return ask(forge, pipeline -> laneOf(pipeline, forge).captureZero(channel, clock.stamp()));
+        return ask(forge, pipeline -> pipeline.captureZero(forge, channel, clock.stamp()));
     }
 
     @Override
@@ -92,16 +91,5 @@ public final class DaemonControls implements ForgeControls {
             }
             throw new SourceException("the daemon could not do it: " + failure.getCause(), failure);
         }
-    }
-
-    private static ForgeLane laneOf(Pipeline pipeline, String forge) {
-        ForgeLane lane = pipeline.lane(forge);
-        if (lane == null) {
-            throw new IllegalArgumentException("forge \"" + forge + "\" is not configured; allowed are "
-                    + String.join(
-                            ", ",
-                            pipeline.lanes().stream().map(ForgeLane::forge).toList()));
-        }
-        return lane;
     }
 }

@@ -57,11 +57,17 @@ public final class DaemonProbe implements DaemonHealth.Probe {
                     status.reconnects()));
         }
         StoreWriter.Health store = writer.health();
+        List<DaemonHealth.UnwatchedForge> unwatched = new ArrayList<>();
+        ledgers.unwatched().forEach((forge, why) -> unwatched.add(new DaemonHealth.UnwatchedForge(forge, why)));
         return new DaemonHealth(
-                allConnected && ledgers.heartBeatsWell() && store.ok(),
+                allConnected && ledgers.heartBeatsWell() && unwatched.isEmpty() && store.ok(),
                 health,
                 new DaemonHealth.LedgerHealth(
-                        ledgers.heartBeatsWell(), ledgers.silentS(), ledgers.restarts(), ledgers.lastRestart()),
+                        ledgers.heartBeatsWell(),
+                        ledgers.silentS(),
+                        ledgers.restarts(),
+                        ledgers.lastRestart(),
+                        unwatched),
                 store.ok() ? "ok" : store.message(),
                 store.stored(),
                 store.backlog(),

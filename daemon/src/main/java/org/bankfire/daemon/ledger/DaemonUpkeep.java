@@ -8,6 +8,7 @@ import java.util.function.ToLongFunction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.monitor.ForgeListener;
 import org.bankfire.analysis.monitor.SourceEvent;
+import org.bankfire.analysis.monitor.UnwatchedForge;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.WallTime;
 import org.bankfire.daemon.acquire.ClockStep;
@@ -89,6 +90,7 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
         followClock();
         WallTime now = clock.stamp();
         forEachLane(lane -> lane.monitor().advance(now));
+        tellUnwatched(now);
         tellStore(now);
         tellDisk(now);
         tellServer(now);
@@ -116,6 +118,12 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
                     "the daemon's clock was set by " + step.seconds() + " s, from " + step.before() + " to "
                             + step.after() + "; times before and after do not join");
             step = steps.take();
+        }
+    }
+
+    private void tellUnwatched(WallTime now) {
+        for (UnwatchedForge forge : pipeline.unwatched()) {
+            lookAfter(forge.forge(), () -> forge.advance(now));
         }
     }
 
@@ -180,20 +188,26 @@ public final class DaemonUpkeep implements Ledger.Upkeep {
         forEachLane(lane -> lane.monitor().condition(alarm, active, now, value, why));
     }
 
-    /** A forge whose monitor fails takes none of the others with it. */
     private void forEachLane(Consumer<ForgeLane> what) {
         for (ForgeLane lane : pipeline.lanes()) {
-            try {
-                what.accept(lane);
-            } catch (Lease.LeaseEndedException ended) {
-                throw ended;
-            } catch (RuntimeException fault) {
-                faults++;
-                // The first and then ever rarer: what fails at one look may fail at each.
-                if (Long.bitCount(faults) == 1) {
-                    log.error("{} could not be looked after, {} such faults so far", lane.forge(), faults, fault);
-                }
+            lookAfter(lane.forge(), () -> what.accept(lane));
+        }
+    }
+
+    /** A forge whose monitor fails takes none of the others with it. */
+    private void lookAfter(String forge, Runnable what) {
+        pipeline.takeUp(forge);
+        try {
+            what.run();
+        } catch (Lease.LeaseEndedException ended) {
+            throw ended;
+        } catch (RuntimeException fault) {
+            faults++;
+            // The first and then ever rarer: what fails at one look may fail at each.
+            if (Long.bitCount(faults) == 1) {
+                log.error("{} could not be looked after, {} such faults so far", forge, faults, fault);
             }
         }
+        pipeline.putDown();
     }
 }

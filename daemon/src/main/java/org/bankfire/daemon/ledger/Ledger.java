@@ -1,5 +1,7 @@
 package org.bankfire.daemon.ledger;
 
+import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import java.util.function.Function;
@@ -95,6 +97,7 @@ public final class Ledger implements Supervised, AutoCloseable {
         this.desk = new LedgerDesk(queue, counts, writer, snapshots, heart, monotonicNanos);
         Lease lease = new Lease();
         LedgerParts parts = maker.make(lease);
+        desk.nowWatches(parts.pipeline());
         this.run = new LedgerRun(desk, lease, any -> parts, null);
     }
 
@@ -184,6 +187,26 @@ public final class Ledger implements Supervised, AutoCloseable {
     @Override
     public StackTraceElement[] stack() {
         return run.stack();
+    }
+
+    @Override
+    public String inHand() {
+        return run.inHand();
+    }
+
+    @Override
+    public Set<String> watched() {
+        return desk.watched();
+    }
+
+    @Override
+    public void setAside(String forge, String why) {
+        memory.setAside(forge, why);
+    }
+
+    /** The forges that are not watched because whoever judged them hung, each with the reason in words. */
+    public Map<String, String> unwatched() {
+        return memory.aside();
     }
 
     /**

@@ -1,10 +1,12 @@
 package org.bankfire.daemon.ledger;
 
+import java.util.Set;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
+import java.util.stream.Collectors;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.daemon.acquire.Outlet;
 import org.bankfire.daemon.acquire.Source;
@@ -22,6 +24,7 @@ final class LedgerDesk {
     private final LongSupplier monotonicNanos;
     private final SourceCounts counts;
     private final BlockingQueue<Consumer<Pipeline>> requests = new ArrayBlockingQueue<>(MAX_WAITING_REQUESTS);
+    private volatile Set<String> watched = Set.of();
     private volatile boolean stopping;
 
     LedgerDesk(
@@ -57,6 +60,15 @@ final class LedgerDesk {
 
     BlockingQueue<Consumer<Pipeline>> requests() {
         return requests;
+    }
+
+    /** The forges that the present run watches, or the one before as long as the present one prepares. */
+    Set<String> watched() {
+        return watched;
+    }
+
+    void nowWatches(Pipeline pipeline) {
+        watched = pipeline.lanes().stream().map(ForgeLane::forge).collect(Collectors.toUnmodifiableSet());
     }
 
     FrameCounts counts(Source source) {

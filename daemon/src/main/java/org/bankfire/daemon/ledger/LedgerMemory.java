@@ -16,6 +16,7 @@ import org.bankfire.analysis.burn.Burn;
 import org.bankfire.analysis.burn.BurnBoundary;
 import org.bankfire.analysis.logbook.RunningLog;
 import org.bankfire.analysis.monitor.SourceEvent;
+import org.bankfire.analysis.monitor.UnwatchedForge;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
@@ -36,6 +37,8 @@ public final class LedgerMemory {
     private final Map<AlarmKey, Note> shelves = new ConcurrentHashMap<>();
     // Of the forges that are watched, and each bounded by itself.
     private final Map<String, RunningLog> logs = new ConcurrentHashMap<>();
+    // No more than the ledger has forges.
+    private final Map<String, String> aside = new ConcurrentHashMap<>();
     private final AtomicReference<@Nullable AlarmTransition> untold = new AtomicReference<>();
 
     private record AlarmKey(String forge, AlarmId alarm) {}
@@ -56,9 +59,24 @@ public final class LedgerMemory {
         settings.forEach(this::note);
     }
 
+    /** From the next run on {@code forge} is not watched, and {@code why}, in words. */
+    void setAside(String forge, String why) {
+        aside.put(forge, why);
+    }
+
+    /** The forges that a run must not watch, each with the reason in words. */
+    public Map<String, String> aside() {
+        return Map.copyOf(aside);
+    }
+
     /** Puts a new pipeline's forges into the state that was. {@code alsoTo} is told the log of each forge too. */
     public void restore(Pipeline pipeline, BiConsumer<String, RunningLog> alsoTo) {
+        for (UnwatchedForge forge : pipeline.unwatched()) {
+            pipeline.takeUp(forge.forge());
+            forge.restore(transitionsOf(forge.forge()), shelvesOf(forge.forge()));
+        }
         for (ForgeLane lane : pipeline.lanes()) {
+            pipeline.takeUp(lane.forge());
             lane.monitor().restore(transitionsOf(lane.forge()), shelvesOf(lane.forge()));
             RunningLog shared = logs.computeIfAbsent(lane.forge(), any -> new RunningLog());
             RunningLog log;
@@ -68,6 +86,7 @@ public final class LedgerMemory {
             lane.restore(log);
             alsoTo.accept(lane.forge(), log);
         }
+        pipeline.putDown();
     }
 
     /** An output that remembers and passes on, as long as {@code lease} is held. */

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.function.Consumer;
 import org.bankfire.analysis.alarm.AlarmTransition;
+import org.bankfire.analysis.monitor.UnwatchedForge;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.daemon.acquire.Delivery;
 import org.bankfire.daemon.acquire.Source;
@@ -94,6 +95,11 @@ final class LedgerRun {
         return underWay;
     }
 
+    /** The forge that it is at; empty when it is at none. */
+    String inHand() {
+        return lease.inHand();
+    }
+
     /** Waits for the thread's end; false when it did not come in time. */
     boolean join(long waitMs) {
         try {
@@ -107,6 +113,7 @@ final class LedgerRun {
     private void work() {
         try {
             LedgerParts parts = maker.make(lease);
+            desk.nowWatches(parts.pipeline());
             takeOver(parts);
             while (lease.held() && (!desk.isStopping() || desk.queue().size() > 0)) {
                 pass(parts);
@@ -128,11 +135,13 @@ final class LedgerRun {
             runRequests(parts);
             tickWhenDue(parts);
             publishWhenDue();
+            lease.putDown();
         } catch (InterruptedException interrupted) {
             lease.check();
             desk.stop();
         } catch (RuntimeException failure) {
             lease.check();
+            lease.putDown();
             // Logging and alarms go on: a failure here is a fault of the program, reported and passed over.
             log.error("the ledger met a fault and goes on", failure);
         }
@@ -146,7 +155,9 @@ final class LedgerRun {
         AlarmTransition untold = takeover.untold;
         if (untold != null) {
             // Perhaps some have heard it: forge, time, alarm and state are its key, so the store keeps it once.
+            lease.takeUp(untold.forge());
             parts.output().onAlarm(untold);
+            lease.putDown();
         }
         Delivery blamed = takeover.blamed;
         if (blamed != null) {
@@ -164,6 +175,7 @@ final class LedgerRun {
             underWay = delivery;
             take(parts, delivery);
             underWay = null;
+            lease.putDown();
             desk.heart().beat();
             // One by one: what waits stays in the queue, where another run finds it. A run that was given up while it
             // acknowledged would take a delivery that nobody then judges.
@@ -248,6 +260,7 @@ final class LedgerRun {
         Consumer<Pipeline> request = nextRequest();
         while (request != null) {
             request.accept(parts.pipeline());
+            lease.putDown();
             changed.addAll(parts.pipeline().lanes());
             desk.heart().beat();
             request = nextRequest();
@@ -265,7 +278,12 @@ final class LedgerRun {
             lastTickMs = now;
             long alarmsBefore = parts.kept().alarms();
             parts.upkeep().tick();
+            lease.putDown();
             noteTicked(parts, parts.kept().alarms() != alarmsBefore);
+            for (UnwatchedForge forge : parts.pipeline().unwatched()) {
+                lease.check();
+                desk.snapshots().accept(forge.snapshot());
+            }
         }
     }
 
@@ -294,6 +312,7 @@ final class LedgerRun {
     private void publish() {
         for (ForgeLane lane : changed) {
             lease.check();
+            lease.takeUp(lane.forge());
             try {
                 shownMs.put(lane, desk.nowMs());
                 desk.snapshots().accept(lane.monitor().snapshot());
@@ -305,6 +324,7 @@ final class LedgerRun {
                 }
             }
         }
+        lease.putDown();
         changed.clear();
     }
 }

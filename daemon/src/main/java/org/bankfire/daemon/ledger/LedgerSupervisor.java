@@ -12,7 +12,8 @@ import org.slf4j.LoggerFactory;
 
 /**
  * Looks at the hearts of the ledgers and routers from a thread of its own and replaces a thread that hangs or has ended.
- * When that happens to one of them again and again it gives the whole process up, so that whoever keeps it (systemd) can start a fresh one.
+ * A forge with which in hand it happens twice is set aside: it is not watched any more, and the others go on. When it happens
+ * again and again all the same the whole process is given up, so that whoever keeps it (systemd) can start a fresh one.
  *
  * <p>It counts its own looks instead of reading a clock: a process that was stopped as a whole, or a machine too busy for
  * any thread, is not taken for a ledger that hangs.
@@ -23,6 +24,15 @@ public final class LedgerSupervisor implements AutoCloseable {
     /** What hung is as a rule some thirty calls deep; more would only fill the log. */
     private static final int SHOWN_CALLS = 60;
 
+    /** Once may be a moment of the machine, twice is the forge. */
+    private static final int BLAMED_BEFORE = 1;
+
+    /**
+     * So many forges at most are set aside within the time that restarts are counted in: each has hung everybody beside it
+     * for ten seconds, and what befalls a fourth is hardly a fault of the forges.
+     */
+    private static final int MOST_SET_ASIDE = 3;
+
     private static final long STOP_WAIT_MS = 1_000;
 
     private final List<Watched> watched = new ArrayList<>();
@@ -31,12 +41,18 @@ public final class LedgerSupervisor implements AutoCloseable {
     private final CountDownLatch closed = new CountDownLatch(1);
     private final Thread thread = new Thread(this::watch, "ledger supervisor");
     private long looks;
+    // When forges were set aside, in looks; never more than MOST_SET_ASIDE.
+    private final Deque<Long> setAside = new ArrayDeque<>();
+
+    /** A thread hung or ended, with this forge in hand; empty when none was. */
+    private record Fall(long look, String forge) {}
 
     /** One thread and what was seen of it. */
     private static final class Watched {
         private final Supervised supervised;
-        // Of the latest restarts, in looks; never more than the pace's most.
-        private final Deque<Long> restarts = new ArrayDeque<>();
+        // The latest that a restart answered, without those of forges that were set aside; never more than the pace's
+        // most.
+        private final Deque<Fall> falls = new ArrayDeque<>();
         private long silentLooks;
         private long lastBeats;
 
@@ -141,25 +157,65 @@ public final class LedgerSupervisor implements AutoCloseable {
 
     private boolean replaced(Watched one, String why) {
         StackTraceElement[] stack = one.supervised.stack();
-        Deque<Long> restarts = one.restarts;
-        while (!restarts.isEmpty() && looks - restarts.getFirst() > pace.withinLooks) {
-            restarts.removeFirst();
+        String forge = one.supervised.inHand();
+        Deque<Fall> falls = one.falls;
+        while (!falls.isEmpty() && looks - falls.getFirst().look() > pace.withinLooks) {
+            falls.removeFirst();
         }
-        if (restarts.size() >= pace.mostRestarts) {
+        boolean aside = isToBeSetAside(one, forge);
+        if (aside) {
+            setAside(one, forge);
+        } else if (falls.size() >= pace.mostRestarts) {
             // The log may be what hangs: first the end, then the words.
-            giveUp.accept(one.supervised.thread() + " hung or ended " + (restarts.size() + 1) + " times within "
-                    + pace.withinLooks * pace.lookMs / 60_000 + " min; the process ends, to be started afresh");
+            giveUp.accept(one.supervised.thread() + " hung or ended " + (falls.size() + 1) + " times within "
+                    + minutes() + " min; the process ends, to be started afresh");
             log.error("it is given up with the process; it was at\n{}", words(stack));
             return false;
         }
-        restarts.addLast(looks);
+        if (!aside) {
+            falls.addLast(new Fall(looks, forge));
+        }
         one.supervised.replace(why);
         log.error(
                 "{}, for the {}. time since the start; alarms and settings were taken over. It was at\n{}",
                 why,
                 one.supervised.restarts(),
                 words(stack));
+        if (aside) {
+            log.error("{} is not watched any more; what it sends is kept, and the others are watched on", forge);
+        }
         return true;
+    }
+
+    /** Whether that forge has done it before, and others are the better for its being set aside. */
+    private boolean isToBeSetAside(Watched one, String forge) {
+        while (!setAside.isEmpty() && looks - setAside.getFirst() > pace.withinLooks) {
+            setAside.removeFirst();
+        }
+        int watchedForges = watched.stream()
+                .mapToInt(any -> any.supervised.watched().size())
+                .sum();
+        long before =
+                one.falls.stream().filter(fall -> fall.forge().equals(forge)).count();
+        return before >= BLAMED_BEFORE
+                && one.supervised.watched().contains(forge)
+                && watchedForges > 1
+                && setAside.size() < MOST_SET_ASIDE;
+    }
+
+    private void setAside(Watched one, String forge) {
+        one.supervised.setAside(
+                forge,
+                "This forge is not watched: judging it hung the daemon twice within " + minutes()
+                        + " minutes. What it sends is still stored. Watch the flame yourself; a restart of the daemon brings"
+                        + " the watch back.");
+        setAside.addLast(looks);
+        // Its falls are answered for good.
+        one.falls.removeIf(fall -> fall.forge().equals(forge));
+    }
+
+    private long minutes() {
+        return pace.withinLooks * pace.lookMs / 60_000;
     }
 
     private static String words(StackTraceElement[] stack) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Function;
 import java.util.function.ToIntFunction;
@@ -60,6 +61,13 @@ public final class Ledgers implements AutoCloseable {
             }
         }
         return latest;
+    }
+
+    /** The forges that are not watched because whoever judged them hung, each with the reason in words; in order of name. */
+    public Map<String, String> unwatched() {
+        Map<String, String> all = new TreeMap<>();
+        ledgers.forEach(ledger -> all.putAll(ledger.unwatched()));
+        return all;
     }
 
     /** Runs {@code request} on the thread of {@code forge}, as {@link Ledger#request}. */

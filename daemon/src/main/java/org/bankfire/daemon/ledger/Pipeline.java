@@ -6,8 +6,10 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.BiFunction;
 import org.bankfire.analysis.alarm.AlarmAction;
+import org.bankfire.analysis.monitor.UnwatchedForge;
 import org.bankfire.analysis.reading.Note;
 import org.bankfire.analysis.reading.Reading;
 import org.bankfire.analysis.reading.Setting;
@@ -20,27 +22,114 @@ import org.jspecify.annotations.Nullable;
  * Correction and monitoring of several forges: the same code for live and recorded readings. It has no thread and no
  * clock of its own; one thread uses it.
  *
- * <p>Readings of a forge that is not configured are kept as received and not watched.
+ * <p>Readings of a forge that is not configured, or not watched any more, are kept as received.
  */
 public final class Pipeline {
     private final Map<String, ForgeLane> lanes = new LinkedHashMap<>();
+    private final Map<String, UnwatchedForge> unwatched = new LinkedHashMap<>();
     private final PipelineOutput output;
+    private final PipelineOutput keeper;
+    private final Lease lease;
 
-    /** A pipeline over the configured forges. */
+    /**
+     * Configured forges that are not watched.
+     *
+     * @param why by their ids, in whole sentences
+     * @param keeper takes what comes of them: it does nothing but keep it, since what hung may be any of the rest
+     */
+    public record Aside(Map<String, String> why, PipelineOutput keeper) {}
+
+    /** A pipeline that watches all configured forges. */
     public Pipeline(List<ForgeConfig> forges, PipelineOutput output) {
+        this(forges, output, new Aside(Map.of(), output), new Lease());
+    }
+
+    /**
+     * A pipeline over the configured forges.
+     *
+     * @param lease told which forge is in hand
+     */
+    public Pipeline(List<ForgeConfig> forges, PipelineOutput output, Aside aside, Lease lease) {
         this.output = output;
+        this.keeper = aside.keeper();
+        this.lease = lease;
         for (ForgeConfig forge : forges) {
-            lanes.put(forge.id(), new ForgeLane(forge, output));
+            lease.takeUp(forge.id());
+            String why = aside.why().get(forge.id());
+            if (why == null) {
+                lanes.put(forge.id(), new ForgeLane(forge, output));
+            } else {
+                unwatched.put(forge.id(), new UnwatchedForge(forge.id(), why, output::onAlarm));
+            }
         }
+        lease.putDown();
+    }
+
+    /** Says that what follows concerns {@code forge}, until the next such call. */
+    void takeUp(String forge) {
+        lease.takeUp(forge);
+    }
+
+    /** Says that what follows concerns no forge by itself. */
+    void putDown() {
+        lease.putDown();
+    }
+
+    /** Configured forges that are not watched. */
+    public Collection<UnwatchedForge> unwatched() {
+        return unwatched.values();
+    }
+
+    /**
+     * Does what a user asks about an alarm of a configured forge, and keeps it as a note.
+     *
+     * @param now the daemon's time
+     * @return false when it does not apply as the alarm stands
+     * @throws IllegalArgumentException when the alarm is to be shelved for longer than it may be, or for an unknown forge
+     */
+    public boolean act(String forge, AlarmAction action, WallTime now) {
+        UnwatchedForge aside = unwatched.get(forge);
+        if (aside == null) {
+            return laneOf(forge).act(action, now);
+        }
+        takeUp(forge);
+        Optional<Note> note = aside.act(action, now);
+        note.ifPresent(keeper::onNote);
+        return note.isPresent();
+    }
+
+    /**
+     * Takes the present output of a pressure channel's transducer as its zero.
+     *
+     * @return what was taken, or why not, in words
+     * @throws IllegalArgumentException for an unknown forge
+     */
+    public String captureZero(String forge, String channel, WallTime now) {
+        UnwatchedForge aside = unwatched.get(forge);
+        return aside == null ? laneOf(forge).captureZero(channel, now) : aside.why();
+    }
+
+    private ForgeLane laneOf(String forge) {
+        ForgeLane lane = lane(forge);
+        if (lane == null) {
+            throw new IllegalArgumentException("forge \"" + forge + "\" is not configured");
+        }
+        return lane;
     }
 
     public Collection<ForgeLane> lanes() {
         return lanes.values();
     }
 
-    /** The lane of a configured forge, or null. */
+    /** The lane of a forge that is watched, or null; it is then taken to be in hand. */
     public @Nullable ForgeLane lane(String forge) {
+        takeUp(forge);
         return lanes.get(forge);
+    }
+
+    /** Where what is not watched is kept. */
+    private PipelineOutput keeperOf(String forge) {
+        return unwatched.containsKey(forge) ? keeper : output;
     }
 
     /** Takes one pack; what it holds is passed on in order of source time. */
@@ -94,19 +183,20 @@ public final class Pipeline {
     private void acceptFrame(List<Reading> readings, List<Note> notes, List<Setting> settings) {
         acceptNotes(notes, false);
         for (Setting setting : settings) {
-            ForgeLane lane = lanes.get(setting.forge());
+            ForgeLane lane = lane(setting.forge());
             if (lane != null) {
                 lane.accept(setting);
             } else {
-                output.onSetting(setting);
+                keeperOf(setting.forge()).onSetting(setting);
             }
         }
         if (!readings.isEmpty()) {
-            ForgeLane lane = lanes.get(readings.get(0).channel().forge());
+            String forge = readings.get(0).channel().forge();
+            ForgeLane lane = lane(forge);
             if (lane != null) {
                 lane.acceptReadings(readings);
             } else {
-                readings.forEach(output::onReading);
+                readings.forEach(keeperOf(forge)::onReading);
             }
         }
         acceptNotes(notes, true);
@@ -117,11 +207,11 @@ public final class Pipeline {
             if (AlarmAction.isKeptAs(note.name()) != answers) {
                 continue;
             }
-            ForgeLane lane = lanes.get(note.forge());
+            ForgeLane lane = lane(note.forge());
             if (lane != null) {
                 lane.accept(note);
             } else {
-                output.onNote(note);
+                keeperOf(note.forge()).onNote(note);
             }
         }
     }

@@ -44,7 +44,8 @@ record LiveParts(
         FitOutput gathered = new FitOutput(
                 kept, forges.stream().map(ForgeConfig::description).toList(), FIT_COOL_DOWN_S, burnWorkers);
         PipelineOutput output = memory.before(lease, new AlarmTap(gathered, outputs));
-        Pipeline pipeline = new Pipeline(forges, output);
+        Pipeline pipeline =
+                new Pipeline(forges, output, new Pipeline.Aside(memory.aside(), memory.before(lease, kept)), lease);
         memory.restore(pipeline, gathered::restore);
         return new LedgerParts(
                 pipeline,

@@ -38,6 +38,11 @@ final class Soundness {
         }
         StoreWriter.Health store = writer.health();
         String restarts = ledgers.restarts() == 0 ? "" : ", restarts of its thread: " + ledgers.restarts();
-        return store.ok() ? "judging readings" + restarts : "judging readings; the store fails: " + store.message();
+        String unwatched = ledgers.unwatched().isEmpty()
+                ? ""
+                : ", not those of " + String.join(", ", ledgers.unwatched().keySet());
+        return store.ok()
+                ? "judging readings" + unwatched + restarts
+                : "judging readings" + unwatched + "; the store fails: " + store.message();
     }
 }

@@ -24,6 +24,7 @@ final class FirstSteps {
             case NO_DATA ->
                 "Somebody must watch the flame: the instrument is blind. Check the sensor board's cable, supply and"
                         + " network.";
+            case WATCH_LOST -> "Somebody must watch the flame: nothing else does. Restart the daemon.";
             case WIRE_OVER_TEMPERATURE -> "Plan to replace the thermocouple.";
             case LINING_LOSS_UP -> "Look for a crack or a sag in the lining when it is cold.";
             case STORE_FAILING -> "Readings may not be kept: look at the disk of the daemon's machine.";

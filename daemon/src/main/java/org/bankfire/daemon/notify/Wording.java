@@ -157,6 +157,7 @@ final class Wording {
                     MIXTURE_FLUTTER,
                     CHAMBER_SENSOR_BAD,
                     PRESSURE_SENSOR_BAD,
+                    WATCH_LOST,
                     WIRE_OVER_TEMPERATURE,
                     STORE_FAILING,
                     DISK_NEARLY_FULL,

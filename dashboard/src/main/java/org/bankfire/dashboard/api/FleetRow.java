@@ -144,6 +144,10 @@ record FleetRow(
         if (gravest != null && gravest.priority == Priority.CRITICAL && gravest.state == AlarmState.ACKNOWLEDGED) {
             return Attention.STANDING;
         }
+        if (gravest != null && gravest.alarm == AlarmId.WATCH_LOST) {
+            // Put aside or not: nothing else in the row says that the forge is not watched.
+            return Attention.STANDING;
+        }
         return doubtful ? Attention.FLAME : otherwise;
     }
 

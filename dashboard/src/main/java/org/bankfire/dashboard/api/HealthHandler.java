@@ -6,6 +6,7 @@ import java.io.IOException;
 import org.bankfire.dashboard.source.DaemonHealth;
 import org.bankfire.dashboard.source.DaemonHealth.ServerHealth;
 import org.bankfire.dashboard.source.DaemonHealth.SourceHealth;
+import org.bankfire.dashboard.source.DaemonHealth.UnwatchedForge;
 import org.bankfire.dashboard.source.OutputBook;
 import org.bankfire.dashboard.source.OutputBook.OutputState;
 
@@ -33,6 +34,14 @@ final class HealthHandler {
             json.writeNumberField("judgedAgoS", health.ledger().judgedAgoS());
             json.writeNumberField("restarts", health.ledger().restarts());
             json.writeStringField("lastRestart", health.ledger().lastRestart());
+            json.writeArrayFieldStart("unwatched");
+            for (UnwatchedForge forge : health.ledger().unwatched()) {
+                json.writeStartObject();
+                json.writeStringField("forge", forge.forge());
+                json.writeStringField("why", forge.why());
+                json.writeEndObject();
+            }
+            json.writeEndArray();
             json.writeEndObject();
             json.writeStringField("store", health.storeState());
             json.writeNumberField("readingsStored", health.readingsStored());

@@ -49,6 +49,8 @@ final class MetricsHandler {
         single(text, "bankfire_ledger_beating", "gauge", "Whether readings are judged, 0 or 1", beating(health));
         single(text, "bankfire_ledger_restarts_total", "counter", "Times that the judging thread was replaced", (double)
                 health.ledger().restarts());
+        single(text, "bankfire_unwatched_forges", "gauge", "Forges that are kept and not watched any more", (double)
+                health.ledger().unwatched().size());
         single(text, "bankfire_live_clients", "gauge", "Pages on the live stream", liveClients.getAsInt());
         single(
                 text,

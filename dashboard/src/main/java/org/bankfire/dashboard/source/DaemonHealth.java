@@ -34,8 +34,22 @@ public record DaemonHealth(
      * @param judgedAgoS since it last went round, s
      * @param restarts times that it hung or ended and was replaced
      * @param lastRestart why it was replaced last; empty when it never was
+     * @param unwatched forges that are kept and not watched any more
      */
-    public record LedgerHealth(boolean beating, double judgedAgoS, long restarts, String lastRestart) {}
+    public record LedgerHealth(
+            boolean beating, double judgedAgoS, long restarts, String lastRestart, List<UnwatchedForge> unwatched) {
+        public LedgerHealth {
+            unwatched = List.copyOf(unwatched);
+        }
+    }
+
+    /**
+     * A forge that is not watched.
+     *
+     * @param forge its id
+     * @param why it is not, and what to do, in whole sentences
+     */
+    public record UnwatchedForge(String forge, String why) {}
 
     /**
      * One source of readings.

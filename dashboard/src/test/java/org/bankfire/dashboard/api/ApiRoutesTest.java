@@ -712,9 +712,20 @@ class ApiRoutesTest {
         assertThat(ledger.get("judgedAgoS").doubleValue()).isEqualTo(6.25);
         assertThat(ledger.get("restarts").intValue()).isEqualTo(1);
         assertThat(ledger.get("lastRestart").textValue()).isEqualTo("hung for 5.0 s");
+        assertThat(ledger.get("unwatched")).isEmpty();
         assertThat(dashboard.get("/metrics").body())
                 .contains("bankfire_ledger_beating 0\n")
                 .contains("bankfire_ledger_restarts_total 1\n");
+    }
+
+    @Test
+    void healthNamesTheForgesThatAreNotWatchedAndWhy() throws Exception {
+        forge.unwatch(ScriptedForge.QUARRY);
+        JsonNode unwatched = json(dashboard.get("/health")).at("/ledger/unwatched");
+        assertThat(unwatched).hasSize(1);
+        assertThat(unwatched.get(0).get("forge").textValue()).isEqualTo(ScriptedForge.QUARRY);
+        assertThat(unwatched.get(0).get("why").textValue()).contains("not watched");
+        assertThat(dashboard.get("/metrics").body()).contains("bankfire_unwatched_forges 1\n");
     }
 
     @Test

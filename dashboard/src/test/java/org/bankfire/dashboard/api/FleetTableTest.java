@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.zip.GZIPInputStream;
+import org.bankfire.analysis.alarm.AlarmAction;
 import org.bankfire.analysis.alarm.AlarmId;
 import org.bankfire.analysis.alarm.AlarmState;
 import org.bankfire.analysis.alarm.AlarmStatus;
@@ -186,5 +187,20 @@ class FleetTableTest {
         forge.publish(forge.snapshot(
                 ScriptedForge.QUARRY, 900, Quality.GOOD, BurnPhase.COOLING, FlameState.OUT, List.of(), List.of()));
         assertThat(row("quarry").get("attention").textValue()).isEqualTo("flame");
+    }
+
+    @Test
+    void aForgeThatIsNotWatchedSaysSoWhateverWasDoneAboutItsAlarm() throws Exception {
+        forge.burning(ScriptedForge.QUARRY, 1_000);
+        forge.unwatch(ScriptedForge.QUARRY);
+        JsonNode calling = row("quarry");
+        assertThat(calling.get("attention").textValue()).isEqualTo("critical");
+        assertThat(calling.at("/alarm/alarm").textValue()).isEqualTo("watch-lost");
+        assertThat(calling.has("chamberC"))
+                .as("what was known before is not of now")
+                .isFalse();
+        forge.unwatch(ScriptedForge.QUARRY, AlarmAction.shelve(AlarmId.WATCH_LOST, 600, "Ada"));
+        assertThat(row("quarry").get("attention").textValue()).isEqualTo("standing");
+        assertThat(row("quarry").at("/alarm/state").textValue()).isEqualTo("shelved");
     }
 }

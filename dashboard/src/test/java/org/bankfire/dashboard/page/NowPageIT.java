@@ -253,6 +253,21 @@ class NowPageIT {
     }
 
     @Test
+    void aForgeThatIsNotWatchedSaysSoInsteadOfWaitingForAReading() {
+        forge.burning(ScriptedForge.QUARRY, 1_100);
+        Page page = open(360, 740);
+        waitFor(page, "#temperature", "1100");
+        forge.unwatch(ScriptedForge.QUARRY);
+        waitFor(page, "#state", "Nobody watches this forge");
+        assertThat(page.locator("#heat")).hasAttribute("data-state", "bad");
+        assertThat(page.locator("#temperature")).not().containsText("1100");
+        assertThat(page.locator("#phase")).hasText("What it does is not known.");
+        assertThat(page.locator("body")).containsText("Watch lost");
+        shoot(page, "phone-unwatched", true);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
     void aBadSensorIsSaidInWords() {
         forge.publish(forge.snapshot(
                 ScriptedForge.QUARRY,

@@ -42,6 +42,7 @@ import org.bankfire.analysis.monitor.FlameState;
 import org.bankfire.analysis.monitor.ForgeConditions;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
 import org.bankfire.analysis.monitor.MonitorSettings;
+import org.bankfire.analysis.monitor.UnwatchedForge;
 import org.bankfire.analysis.outlook.Outlook;
 import org.bankfire.analysis.outlook.Score;
 import org.bankfire.analysis.reading.Channel;
@@ -124,6 +125,7 @@ public final class ScriptedForge
     private volatile boolean archiveFails;
     private volatile boolean ready = true;
     private volatile Optional<DaemonHealth.ServerHealth> server = Optional.empty();
+    private final List<DaemonHealth.UnwatchedForge> unwatched = new CopyOnWriteArrayList<>();
     private volatile double judgedAgoS = 0.02;
     private final Instant begun = Instant.now();
     private final Set<String> silent = ConcurrentHashMap.newKeySet();
@@ -876,6 +878,17 @@ public final class ScriptedForge
             3,
             "field type conflict");
 
+    /** Sets a forge aside as the daemon does; an action on its alarm may follow at once. */
+    public void unwatch(String forge, AlarmAction... actions) {
+        UnwatchedForge aside = new UnwatchedForge(forge, "This forge is not watched: it hung the daemon.", step -> {});
+        aside.advance(now());
+        for (AlarmAction action : actions) {
+            aside.act(action, now());
+        }
+        unwatched.add(new DaemonHealth.UnwatchedForge(forge, aside.why()));
+        publish(aside.snapshot());
+    }
+
     /** A database server behind the store; none to begin with. */
     public void server(DaemonHealth.ServerHealth now) {
         server = Optional.of(now);
@@ -887,7 +900,7 @@ public final class ScriptedForge
         return new DaemonHealth(
                 ready,
                 List.of(new DaemonHealth.SourceHealth("serial \"A\"", true, "sending", 120, 2, 1, 3)),
-                new DaemonHealth.LedgerHealth(judgedAgoS < 5, judgedAgoS, 1, "hung for 5.0 s"),
+                new DaemonHealth.LedgerHealth(judgedAgoS < 5, judgedAgoS, 1, "hung for 5.0 s", unwatched),
                 trouble == null ? "ok" : trouble,
                 480,
                 0,
