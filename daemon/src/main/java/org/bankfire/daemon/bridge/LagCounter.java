@@ -17,17 +17,22 @@ final class LagCounter {
     private static final List<Double> BOUNDS_S =
             List.of(0.001, 0.002, 0.005, 0.01, 0.02, 0.03, 0.05, 0.075, 0.1, 0.15, 0.2, 0.3, 0.5, 1.0, 2.0, 5.0);
 
+    /** A clock that is further ahead is wrong and tells no lag; nearer, it is a little off or its reading came at once, µs. */
+    private static final long AHEAD_MICROS = 1_000_000;
+
     private final List<LongAdder> counts =
             Stream.generate(LongAdder::new).limit(BOUNDS_S.size() + 1).toList();
     private final DoubleAdder sumS = new DoubleAdder();
 
     /** Counts {@code next} when it has a newer reading than {@code last}, the forge's snapshot before it. */
     void count(@Nullable ForgeSnapshot last, ForgeSnapshot next, Supplier<WallTime> clock) {
-        long newest = newestMicros(next);
-        if (newest == Long.MIN_VALUE || (last != null && newest <= newestMicros(last))) {
+        WallTime now = clock.get();
+        long latest = now.epochMicros() + AHEAD_MICROS;
+        long newest = newestMicros(next, latest);
+        if (newest == Long.MIN_VALUE || (last != null && newest <= newestMicros(last, latest))) {
             return;
         }
-        double lagS = Math.max(0, clock.get().secondsSince(new WallTime(newest)));
+        double lagS = Math.max(0, now.secondsSince(new WallTime(newest)));
         int index = 0;
         while (index < BOUNDS_S.size() && lagS > BOUNDS_S.get(index)) {
             index++;
@@ -36,12 +41,21 @@ final class LagCounter {
         sumS.add(lagS);
     }
 
-    private static long newestMicros(ForgeSnapshot snapshot) {
+    /**
+     * The newest reading that is not ahead: a channel whose clock is would hide all others, which come later and yet are
+     * never newer. When all of them are, the newest of these.
+     */
+    private static long newestMicros(ForgeSnapshot snapshot, long latest) {
         long newest = Long.MIN_VALUE;
+        long ahead = Long.MIN_VALUE;
         for (Reading reading : snapshot.latest()) {
-            newest = Math.max(newest, reading.sourceTime().epochMicros());
+            long micros = reading.sourceTime().epochMicros();
+            if (micros <= latest) {
+                newest = Math.max(newest, micros);
+            }
+            ahead = Math.max(ahead, micros);
         }
-        return newest;
+        return newest == Long.MIN_VALUE ? ahead : newest;
     }
 
     SnapshotLag lag() {

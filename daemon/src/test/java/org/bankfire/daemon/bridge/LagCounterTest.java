@@ -45,6 +45,20 @@ final class LagCounterTest {
     }
 
     @Test
+    void aChannelWhoseClockIsAheadDoesNotHideTheOthers() {
+        WallTime ahead = NOON.plusSeconds(3_600);
+        ForgeSnapshot first = showing(ahead, NOON);
+        ForgeSnapshot second = showing(ahead, NOON.plusSeconds(0.1));
+        ForgeSnapshot third = showing(ahead.plusSeconds(0.2), NOON.plusSeconds(0.1));
+        ForgeSnapshot fourth = showing(ahead.plusSeconds(0.2), NOON.plusSeconds(0.3));
+        counter.count(null, first, () -> NOON.plusSeconds(0.04));
+        counter.count(first, second, () -> NOON.plusSeconds(0.16));
+        counter.count(second, third, () -> NOON.plusSeconds(0.21));
+        counter.count(third, fourth, () -> NOON.plusSeconds(0.48));
+        assertThat(classes()).containsExactly("0.05: 1", "0.075: 1", "0.2: 1");
+    }
+
+    @Test
     void aSnapshotWithoutReadingsDoesNotCount() {
         counter.count(null, showing(), () -> NOON);
         assertThat(classes()).isEmpty();
