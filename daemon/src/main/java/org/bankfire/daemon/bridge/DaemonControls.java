@@ -22,13 +22,25 @@ public final class DaemonControls implements ForgeControls {
     /** Longer than a slow card takes to sync; a user waits no longer for an answer. */
     private static final long ANSWER_WAIT_MS = 5_000;
 
+    private final List<String> forges;
     private final Ledgers ledgers;
     private final StoreWriter writer;
     private final ReceiptClock clock;
     private final List<VirtualSource> virtualForges;
 
-    /** Controls over {@code ledgers}; {@code virtualForges} take the demo's actions. */
-    public DaemonControls(Ledgers ledgers, StoreWriter writer, ReceiptClock clock, List<VirtualSource> virtualForges) {
+    /**
+     * Controls over {@code ledgers}.
+     *
+     * @param forges the ids of all of them, in order of configuration
+     * @param virtualForges take the demo's actions
+     */
+    public DaemonControls(
+            List<String> forges,
+            Ledgers ledgers,
+            StoreWriter writer,
+            ReceiptClock clock,
+            List<VirtualSource> virtualForges) {
+        this.forges = List.copyOf(forges);
         this.ledgers = ledgers;
         this.writer = writer;
         this.clock = clock;
@@ -74,6 +86,11 @@ public final class DaemonControls implements ForgeControls {
     }
 
     private <T> T ask(String forge, Function<Pipeline, T> request) {
+        if (!forges.contains(forge)) {
+            // Asked of a ledger it would name only its own.
+            throw new IllegalArgumentException(
+                    "forge \"" + forge + "\" is not configured; allowed are " + String.join(", ", forges));
+        }
         return answer(ledgers.request(forge, request));
     }
 

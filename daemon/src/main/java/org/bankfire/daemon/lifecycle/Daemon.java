@@ -134,7 +134,8 @@ public final class Daemon implements AutoCloseable {
         lifecycle.add("outlook", outlookWorker);
 
         if (!headless) {
-            DaemonControls controls = new DaemonControls(ledgers, writer, clock, virtual(sources));
+            DaemonControls controls = new DaemonControls(
+                    config.forges().stream().map(ForgeConfig::id).toList(), ledgers, writer, clock, virtual(sources));
             serve(
                     config,
                     hub,
