@@ -65,6 +65,11 @@ public final class DashboardServer implements AutoCloseable {
         return started.port();
     }
 
+    /** Whether a page looks at that forge now. Safe for use by many threads; returns at once. */
+    public boolean isLookedAt(String forge) {
+        return live.isLookedAt(forge);
+    }
+
     @Override
     public void close() {
         live.close();

@@ -16,7 +16,9 @@ import org.slf4j.LoggerFactory;
  * most one burn a forge waits: a later state of the same burn takes the place of an earlier one.
  *
  * <p>Burns that go on are worked on at leisure: after each the thread rests four times as long as it took. Burns that have
- * ended are worked on at once. Burns of the past of which another thing is told now take turns with those that go on.
+ * ended are worked on at once. With hundreds of burns a turn takes minutes, so forges that somebody looks at come first, as
+ * they are by then; every second burn is the one that has waited longest all the same, so that nobody waits for ever. Burns
+ * of the past of which another thing is told now take turns with those that go on.
  */
 public final class BurnWorker implements BurnTaker, AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(BurnWorker.class);
@@ -36,9 +38,12 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     // Guarded by the lock; as many entries as forges.
     private final Map<String, GatheredBurn> waiting = new LinkedHashMap<>();
     private boolean stopping;
+    private boolean preferredLast;
     private boolean behind = true;
     private boolean pastWasLast;
     private long catchUpNanos;
+
+    private volatile Predicate<String> preferred = forge -> false;
 
     /** What the worker does. */
     public interface Work {
@@ -81,6 +86,11 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         thread.setDaemon(true);
     }
 
+    /** From now on burns of such forges come before others that go on; asked often and on several threads. */
+    public void prefer(Predicate<String> forges) {
+        preferred = forges;
+    }
+
     /** Begins to work. */
     public void start() {
         catchUpNanos = System.nanoTime() + CATCH_UP_AFTER_NANOS;
@@ -116,7 +126,11 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
         try {
             GatheredBurn other = waiting.get(forge);
             // What has ended is worked on in any case; what goes on comes again.
-            return stage != Stage.BURNING || other == null;
+            if (stage != Stage.BURNING || other == null) {
+                return true;
+            }
+            // What somebody looks at is worked on soon, and shall not rest on a record of when it began to wait.
+            return other.stage() == Stage.BURNING && preferred.test(forge);
         } finally {
             lock.unlock();
         }
@@ -214,13 +228,19 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     /** By turns what goes on and what was told of the past, so that many burning forges cannot hold the latter up. */
     private @Nullable Runnable atLeisure(long nowNanos) {
         boolean pastDue = behind && catchUpNanos - nowNanos <= 0;
-        Runnable goingOn = pastDue && !pastWasLast ? null : firstOf(any -> true);
-        pastWasLast = pastDue && goingOn == null;
+        Runnable task = pastDue && !pastWasLast ? null : goingOn();
+        pastWasLast = pastDue && task == null;
         if (pastWasLast) {
             behind = false;
             return this::catchUp;
         }
-        return goingOn;
+        return task;
+    }
+
+    private @Nullable Runnable goingOn() {
+        Runnable looked = preferredLast ? null : firstOf(burn -> preferred.test(burn.forge().id()));
+        preferredLast = looked != null;
+        return looked != null ? looked : firstOf(any -> true);
     }
 
     private @Nullable Runnable firstOf(Predicate<GatheredBurn> kind) {

@@ -145,7 +145,8 @@ public final class Daemon implements AutoCloseable {
                     clock,
                     controls,
                     outputs,
-                    new DaemonProbe(sources, ledgers, threads.counts(), writer, () -> Stores.lag(store)));
+                    new DaemonProbe(sources, ledgers, threads.counts(), writer, () -> Stores.lag(store)),
+                    outlookWorker);
         }
         housekeeping.start();
         lifecycle.add("housekeeping", housekeeping);
@@ -181,7 +182,8 @@ public final class Daemon implements AutoCloseable {
             ReceiptClock clock,
             DaemonControls controls,
             Outputs outputs,
-            DaemonProbe probe)
+            DaemonProbe probe,
+            BurnWorker outlookWorker)
             throws IOException {
         StoredSeries series = new StoredSeries(store);
         StoredFits fitBook = new StoredFits(store, fits);
@@ -210,6 +212,7 @@ public final class Daemon implements AutoCloseable {
                                 controls,
                                 outputs,
                                 probe)));
+        outlookWorker.prefer(dashboard::isLookedAt);
         port = dashboard.start();
     }
 

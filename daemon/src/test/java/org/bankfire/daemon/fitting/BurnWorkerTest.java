@@ -5,12 +5,15 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 import static org.hamcrest.Matchers.greaterThanOrEqualTo;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.Semaphore;
 import java.util.concurrent.atomic.AtomicReference;
 import org.bankfire.analysis.logbook.EntryKey;
 import org.bankfire.analysis.monitor.ForgeSnapshot;
@@ -23,6 +26,7 @@ import org.bankfire.daemon.acquire.Intake;
 import org.bankfire.daemon.acquire.Source;
 import org.bankfire.daemon.acquire.SourceStatus;
 import org.bankfire.daemon.acquire.frame.Pack;
+import org.bankfire.daemon.config.ConfigReader;
 import org.bankfire.daemon.fitting.GatheredBurn.Stage;
 import org.bankfire.daemon.ledger.EventWriter;
 import org.bankfire.daemon.ledger.Ledger;
@@ -216,6 +220,77 @@ class BurnWorkerTest {
         await().atMost(PATIENCE).until(() -> work.begunFits.size() == 1);
         worker.close();
         assertThat(work.letGo.getCount()).isOne();
+    }
+
+    @Test
+    void forgesThatSomebodyLooksAtComeFirstAndTheOthersNeverWaitForEver() throws Exception {
+        Semaphore permits = new Semaphore(0);
+        List<String> order = new CopyOnWriteArrayList<>();
+        BurnWorker.Work stepped = new BurnWorker.Work() {
+            @Override
+            public void begun(String forge, String burnId) {}
+
+            @Override
+            public void work(GatheredBurn burn) {
+                order.add(burn.burnId());
+                permits.acquireUninterruptibly();
+            }
+        };
+        try (BurnWorker outlooks = new BurnWorker("outlook", 5, stepped)) {
+            outlooks.prefer("loft"::equals);
+            outlooks.start();
+            outlooks.take(burning("shed", "first"));
+            await().atMost(PATIENCE).until(() -> order.size() == 1);
+            outlooks.take(burning("quarry", "q"));
+            outlooks.take(burning("cellar", "c"));
+            outlooks.take(burning("shed", "s"));
+            outlooks.take(burning("loft", "old"));
+            assertThat(outlooks.wants("cellar", "any", Stage.BURNING)).isFalse();
+            assertThat(outlooks.wants("loft", "any", Stage.BURNING))
+                    .as("what is looked at is of now when its turn comes")
+                    .isTrue();
+            outlooks.take(burning("loft", "l1"));
+            permits.release();
+            await().atMost(PATIENCE).until(() -> order.size() == 2);
+            for (int i = 2; i <= 4; i++) {
+                // The page stays open: there is always something of that forge.
+                outlooks.take(burning("loft", "l" + i));
+                permits.release();
+                int done = 2 * i - 1;
+                await().atMost(PATIENCE).until(() -> order.size() == done);
+                permits.release();
+                await().atMost(PATIENCE).until(() -> order.size() == done + 1);
+            }
+            assertThat(order).containsExactly("first", "l1", "q", "l2", "c", "l3", "s", "l4");
+            permits.release();
+        }
+    }
+
+    @Test
+    void aBurnThatHasEndedIsNotPassedOverForWhatSomebodyLooksAt() throws Exception {
+        worker.prefer(forge -> true);
+        worker.start();
+        worker.take(Burns.gathered(0, Stage.BURNING));
+        await().atMost(PATIENCE).until(() -> work.begunFits.size() == 1);
+        worker.take(Burns.gathered(0, Stage.COOLED));
+        assertThat(worker.wants("shed", "another", Stage.BURNING)).isFalse();
+    }
+
+    private GatheredBurn burning(String forge, String burnId) throws Exception {
+        Path example = Path.of(System.getProperty("bankfire.fixtures"), "examples", "shed.toml");
+        String file = Files.readString(example).replace("id = \"shed\"", "id = \"" + forge + "\"");
+        GatheredBurn shed = Burns.gathered(0, Stage.BURNING);
+        return new GatheredBurn(
+                ConfigReader.read(file, "forge.toml", folder)
+                        .config()
+                        .forges()
+                        .get(0)
+                        .description(),
+                burnId,
+                shed.start(),
+                shed.end(),
+                Stage.BURNING,
+                shed.record());
     }
 
     private static final class NoUpkeep implements Ledger.Upkeep {

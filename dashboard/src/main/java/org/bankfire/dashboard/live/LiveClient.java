@@ -81,6 +81,11 @@ final class LiveClient {
         return forge == null || forge.equals(id);
     }
 
+    /** Whether that forge, and not all of them, is what its page looks at. */
+    boolean looksAt(String id) {
+        return id.equals(forge);
+    }
+
     void offerSnapshot(ForgeSnapshot snapshot) {
         snapshots.put(snapshot.forge(), snapshot);
     }

@@ -84,6 +84,16 @@ public final class LiveHub implements AutoCloseable {
         }
     }
 
+    /** Whether a page looks at that very forge now. */
+    public boolean isLookedAt(String forge) {
+        lock.lock();
+        try {
+            return clients.stream().anyMatch(client -> client.looksAt(forge));
+        } finally {
+            lock.unlock();
+        }
+    }
+
     /** Pages dropped since the start because they read too slowly. */
     public long droppedClients() {
         return dropped.get();

@@ -134,6 +134,18 @@ class LiveStreamTest {
     }
 
     @Test
+    void aForgeIsLookedAtAsLongAsAStreamOfItIsOpen() throws Exception {
+        listen("");
+        Listener listener = listen("?forge=quarry");
+        await().atMost(PATIENCE).until(() -> dashboard.isLookedAt("quarry"));
+        assertThat(dashboard.isLookedAt("loft"))
+                .as("a page of all forges looks at none of them")
+                .isFalse();
+        listener.close();
+        await().atMost(PATIENCE).until(() -> !dashboard.isLookedAt("quarry"));
+    }
+
+    @Test
     void aBurstIsThinnedAndItsLastSnapshotArrives() throws Exception {
         long begunNanos = System.nanoTime();
         Listener listener = listen("?forge=quarry");

@@ -54,6 +54,11 @@ public final class RunningDashboard implements AutoCloseable {
         return forge;
     }
 
+    /** Whether a page looks at that forge now. */
+    public boolean isLookedAt(String forgeId) {
+        return server.isLookedAt(forgeId);
+    }
+
     public int port() {
         return port;
     }
