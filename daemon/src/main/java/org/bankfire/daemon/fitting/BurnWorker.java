@@ -238,7 +238,9 @@ public final class BurnWorker implements BurnTaker, AutoCloseable {
     }
 
     private @Nullable Runnable goingOn() {
-        Runnable looked = preferredLast ? null : firstOf(burn -> preferred.test(burn.forge().id()));
+        Runnable looked = preferredLast
+                ? null
+                : firstOf(burn -> preferred.test(burn.forge().id()));
         preferredLast = looked != null;
         return looked != null ? looked : firstOf(any -> true);
     }
