@@ -225,7 +225,7 @@ public final class SpoolTable {
 
     /** The server has it; readings that came since it was looked up go on waiting. */
     public void lateDone(LateStretch stretch) throws StoreException {
-        gauge.changed(store.write("note what the server has", connection -> done(connection, stretch)));
+        store.write("note what the server has", connection -> done(connection, stretch), gauge::changed);
     }
 
     /**
@@ -234,25 +234,29 @@ public final class SpoolTable {
      * @param rows readings that these tell
      */
     public void lateWaits(LateStretch stretch, byte[] lines, int rows) throws StoreException {
-        gauge.changed(store.write("have late readings wait", connection -> {
-            byte[] payload = SpoolWriter.deflate(lines);
-            SpoolBuckets of = new SpoolBuckets();
-            stretch.buckets()
-                    .forEach(
-                            bucket -> of.add(stretch.channelId(), bucket.start().epochMicros(), bucket.touched()));
-            byte[] buckets = of.bytes();
-            try (PreparedStatement insert = connection.prepareStatement(SpoolWriter.INSERT)) {
-                insert.setInt(1, rows);
-                insert.setBoolean(2, false);
-                insert.setLong(3, stretch.range().from().epochMicros());
-                insert.setLong(4, spooling.clock().get().epochMicros());
-                insert.setInt(5, lines.length);
-                insert.setBytes(6, payload);
-                insert.setBytes(7, buckets);
-                insert.executeUpdate();
-            }
-            return done(connection, stretch).plus(new SpoolGauge.Change(rows, payload.length + buckets.length, 0, 0));
-        }));
+        store.write(
+                "have late readings wait",
+                connection -> {
+                    byte[] payload = SpoolWriter.deflate(lines);
+                    SpoolBuckets of = new SpoolBuckets();
+                    stretch.buckets()
+                            .forEach(bucket ->
+                                    of.add(stretch.channelId(), bucket.start().epochMicros(), bucket.touched()));
+                    byte[] buckets = of.bytes();
+                    try (PreparedStatement insert = connection.prepareStatement(SpoolWriter.INSERT)) {
+                        insert.setInt(1, rows);
+                        insert.setBoolean(2, false);
+                        insert.setLong(3, stretch.range().from().epochMicros());
+                        insert.setLong(4, spooling.clock().get().epochMicros());
+                        insert.setInt(5, lines.length);
+                        insert.setBytes(6, payload);
+                        insert.setBytes(7, buckets);
+                        insert.executeUpdate();
+                    }
+                    return done(connection, stretch)
+                            .plus(new SpoolGauge.Change(rows, payload.length + buckets.length, 0, 0));
+                },
+                gauge::changed);
     }
 
     private static SpoolGauge.Change done(Connection connection, LateStretch stretch) throws SQLException {
